@@ -1,0 +1,12 @@
+"""What all tests share: the same examples every time, however slow the machine."""
+
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "loftwright",
+    derandomize=True,
+    deadline=None,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("loftwright")
