@@ -1,0 +1,1 @@
+"""What can be bought: one CSV a kind of good."""

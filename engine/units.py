@@ -1,0 +1,47 @@
+"""What a number may be, and the factors between SI and the units of the trade.
+
+Multiply by a factor to enter SI, divide by it to leave.
+"""
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Number: TypeAlias = float | NDArray[np.float64]
+"""One value, or one value per variant: every formula takes both."""
+
+MM = 1e-3
+INCH = 0.0254
+YARD = 0.9144
+GRAM = 1e-3
+OUNCE = 0.45359237 / 16
+GSM = 1e-3
+OUNCE_PER_SQUARE_YARD = OUNCE / YARD**2
+CUBIC_INCH_PER_OUNCE = INCH**3 / OUNCE
+LITRE = 1e-3
+MINUTE = 60.0
+HOUR = 3600.0
+CLO = 0.155
+TOG = 0.1
+KELVIN_OFFSET = 273.15
+CUBIC_FOOT_PER_MINUTE_PER_SQUARE_FOOT = 0.3048 / MINUTE
+NEWTON_PER_25_MM = 1 / 0.025
+
+
+def fahrenheit(temperature_c: Number) -> Number:
+    """Degrees Celsius as degrees Fahrenheit.
+
+    Units   degC -> degF
+    Source  definition
+    """
+    return temperature_c * 1.8 + 32.0
+
+
+def celsius(temperature_f: Number) -> Number:
+    """Degrees Fahrenheit as degrees Celsius.
+
+    Units   degF -> degC
+    Source  definition
+    """
+    return (temperature_f - 32.0) / 1.8
