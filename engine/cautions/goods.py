@@ -1,0 +1,175 @@
+"""Do the goods suit each other and the damp: down through a shell, tape on a surface, air, frost, raw edges."""
+
+from collections.abc import Iterator
+
+from engine.cautions.caution import Case, Caution, Check, Values
+from engine.quantities import standing_height
+
+TRAPS_DAMP_SD_M = 1.0
+SLOWS_DAMP_SD_M = 0.03
+"""Still air layers: from a metre on a face keeps damp back, below 3 cm it hardly does; ours."""
+
+
+def _downproof(case: Case) -> Iterator[Caution]:
+    if not case.down:
+        return
+    for side, fabric in (("inner", case.inner), ("outer", case.outer)):
+        values: Values = {
+            "side": (side, "word"),
+            "cloth": (fabric.name, "word"),
+            "air": (fabric.air_permeability_mm_s, "air_permeability"),
+        }
+        if fabric.downproof in ("no", "small vents only"):
+            yield Caution(
+                "shell not downproof",
+                "stop",
+                f"shells.{side}",
+                "The {side} shell lets down through: {cloth} passes {air} of air, down needs 8 or less.",
+                "Take a calendered ripstop or a laminate film.",
+                values,
+                {f"shells.{side}": "nylon-10d-26"},
+            )
+        elif fabric.downproof == "good down":
+            yield Caution(
+                "shell holds good down only",
+                "note",
+                f"shells.{side}",
+                "The {side} shell, {cloth}, holds good down; a few quills will come through.",
+                "Use clean down of 800 fill power or more.",
+                values,
+            )
+
+
+def _tape(case: Case) -> Iterator[Caution]:
+    joints = case.design.joints
+    panels = [case.catalogue.fabric(case.design.end_panels.fabric)] if case.design.end_panels.fitted else []
+    shells = [case.inner, case.outer]
+    walls = [case.catalogue.fabric(case.design.baffles.fabric)] if case.quantities.baffle_cloth else []
+    for where, surfaces in (
+        ("baffles", shells + walls),
+        ("edges", shells),
+        ("ends", shells + panels),
+        ("panel_joins", shells if case.quantities.splice_m > 0 else []),
+    ):
+        method = case.catalogue.joint(getattr(joints, where))
+        if method.tape_m_per_m == 0:
+            continue
+        for fabric in {surface.id: surface for surface in surfaces}.values():
+            values: Values = {
+                "class": (where.replace("_", " "), "word"),
+                "cloth": (fabric.name, "word"),
+            }
+            if fabric.tape == "refuses":
+                yield Caution(
+                    "bond on a surface that refuses tape",
+                    "stop",
+                    f"joints.{where}",
+                    "Tape does not hold on {cloth}, and the {class} are taped.",
+                    "Sew the {class}.",
+                    values,
+                    {f"joints.{where}": "sewn-seam"},
+                )
+            elif fabric.tape == "stitch too" and method.thread_m_per_m == 0:
+                yield Caution(
+                    "tape needs a stitch too",
+                    "mind",
+                    f"joints.{where}",
+                    "Tape on {cloth} holds about a third of what it holds on film.",
+                    "Add a row of stitches to the {class}.",
+                    values,
+                    {f"joints.{where}": "tape-12-stitch"},
+                )
+
+
+def _peel(case: Case) -> Iterator[Caution]:
+    """A face-to-face joint that is pulled open must not hang on adhesive alone."""
+    for where in ("edges", "ends"):
+        method = case.catalogue.joint(getattr(case.design.joints, where))
+        pulled = where == "ends" or case.design.edges.kind == "pinched"
+        if method.kind == "tape" and pulled:
+            yield Caution(
+                "peel-loaded joint without stitch",
+                "mind",
+                f"joints.{where}",
+                "The {class} meet face to face and are pulled open, where tape is weakest: {peel} N a metre.",
+                "Add a row of stitches, or fold and glue the {class}.",
+                {"class": (where, "word"), "peel": (method.peel_n_m, "number")},
+                {f"joints.{where}": "tape-12-stitch"},
+            )
+    if case.design.tabs and case.outer.construction == "laminate film":
+        yield Caution(
+            "tabs on film",
+            "note",
+            "tabs",
+            "Each of the {tabs} tabs pulls at one point, and film tears from a hole.",
+            "Stitch a cloth patch of 40 × 40 mm under each; never tape alone.",
+            {"tabs": (float(case.design.tabs), "number")},
+        )
+
+
+def _air_and_damp(case: Case) -> Iterator[Caution]:
+    design = case.design
+    panels = case.catalogue.fabric(design.end_panels.fabric) if design.end_panels.fitted else None
+    vented = panels is not None and not panels.airtight and standing_height(design) > 0
+    if case.inner.airtight and case.outer.airtight and not vented:
+        yield Caution(
+            "airtight shell without a vent",
+            "mind",
+            "end_panels.fitted",
+            "Both shells are airtight: the air cannot leave to pack it, nor come back to loft.",
+            "Fit end panels of uncoated ripstop.",
+            change={"end_panels.fitted": True, "end_panels.fabric": "ripstop-38"},
+        )
+    if case.outer.vapour_sd_m > TRAPS_DAMP_SD_M and case.inner.vapour_sd_m < SLOWS_DAMP_SD_M:
+        yield Caution(
+            "film face that traps moisture",
+            "mind",
+            "shells.outer",
+            "An airtight outer shell behind a breathable inner keeps nearly all of the night's damp "
+            "in the fill.",
+            "Put the film inside, or take a breathable outer shell.",
+            change={"shells.outer": design.shells.inner},
+        )
+    elif case.inner.vapour_sd_m > TRAPS_DAMP_SD_M:
+        yield Caution(
+            "film towards the sleeper",
+            "note",
+            "shells.inner",
+            "A film inside keeps the sleeper's damp out of the fill and on the sleeper: it can feel clammy.",
+            "Wear a thin layer that dries fast.",
+        )
+
+
+def _raw_edges_and_suspension(case: Case) -> Iterator[Caution]:
+    design = case.design
+    raw = case.catalogue.joint(design.joints.raw_edges) if design.joints.raw_edges else None
+    woven = case.inner.heat_cuts or case.outer.heat_cuts
+    if raw is not None and raw.hot and not woven:
+        yield Caution(
+            "film needs no searing",
+            "note",
+            "joints.raw_edges",
+            "Film does not fray, and a hot blade shrinks it.",
+            "Cut it cold and leave the edge.",
+            change={"joints.raw_edges": None},
+        )
+    if raw is None and woven:
+        yield Caution(
+            "raw edges fray",
+            "note",
+            "joints.raw_edges",
+            "Woven cloth frays in the seam allowance.",
+            "Sear the edges.",
+            change={"joints.raw_edges": "seared-edge"},
+        )
+    if design.kind == "underquilt" and not design.suspension:
+        yield Caution(
+            "no suspension",
+            "mind",
+            "suspension",
+            "Nothing holds this underquilt to the hammock, and its weight is missing: usually 35 to 70 g.",
+            "List cords, hooks and locks.",
+        )
+
+
+CHECKS: tuple[Check, ...] = (_downproof, _tape, _peel, _air_and_damp, _raw_edges_and_suspension)

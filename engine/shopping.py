@@ -1,0 +1,192 @@
+"""What must be bought for one quilt: used and bought amounts of every good, whole cuts, rolls and bags."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from engine.bill import Part
+from engine.catalogue.load import Catalogue
+from engine.catalogue.models import Fabric, Fill, GoodKind, JointMethod
+from engine.design import Design
+from engine.formulas import cost
+from engine.quantities import hardware_amounts
+from engine.score import Score
+from engine.units import GRAM, MM
+
+BuyUnit = Literal["m", "g", "rolls", "pieces"]
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """One line for the shop. Amounts in `unit`; for rolls, `used` is in metres of joint."""
+
+    kind: GoodKind
+    id: str
+    name: str
+    own: bool
+    unit: BuyUnit
+    used: float
+    to_buy: float
+    price_used: float
+    price_to_buy: float
+    purpose: str
+
+
+def shopping_list(design: Design, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
+    """Every good that one quilt needs (not an array of quilts).
+
+    Lengths of cloth are an estimate before the lay: pieces side by side at 85 % yield.
+
+    Units   m, g, counts, prices of the catalogue
+    Raises  Refusal for an unknown good
+    Source  definition; yield: ours
+    """
+    lines = [*_cloth(design, score, catalogue), *_filling(design, score, catalogue)]
+    lines += [*_joint_goods(design, score, catalogue), *_hardware(design, catalogue)]
+    return tuple(line for line in lines if line.used > 0)
+
+
+def _cloth(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
+    wanted: dict[str, list[tuple[str, float]]] = {}
+    goods = {
+        "inner shell": design.shells.inner,
+        "outer shell": design.shells.outer,
+        "footbox panel and collar": design.shells.outer,
+        "baffles": design.baffles.fabric,
+        "edge walls": design.baffles.fabric,
+        "end panels": design.end_panels.fabric,
+    }
+    lengths = {}
+    for part in score.bill.parts:
+        if part.name not in goods or float(part.area_m2) <= 0:
+            continue
+        fabric = catalogue.fabric(goods[part.name])
+        wanted.setdefault(fabric.id, []).append((part.name, float(part.area_m2)))
+        lengths[part.name] = _roll_length(part, fabric)
+    purchases = []
+    for good, parts in wanted.items():
+        fabric = catalogue.fabric(good)
+        usable = (fabric.roll_width_mm - 2 * fabric.selvedge_mm) * MM
+        area = sum(m2 for _, m2 in parts)
+        # Small parts come out of the offcuts beside the shells when there is room for them.
+        shells = sum(lengths[name] for name, _ in parts if name.endswith("shell"))
+        length = max(shells, area / usable / cost.CLOTH_YIELD)
+        bought = float(cost.rounded_up(length, cost.SHOP_CUT_M))
+        purchases.append(
+            Purchase(
+                "fabric",
+                good,
+                fabric.name,
+                fabric.own,
+                "m",
+                area / usable,
+                bought,
+                area / usable * fabric.price_per_m,
+                bought * fabric.price_per_m,
+                ", ".join(name for name, _ in parts),
+            )
+        )
+    return purchases
+
+
+def _roll_length(part: Part, fabric: Fabric) -> float:
+    """Length of roll that one shell takes, along or turned, in as many panels as it needs."""
+    if not part.name.endswith("shell"):
+        return 0.0
+    usable = (fabric.roll_width_mm - 2 * fabric.selvedge_mm) * MM
+    long, wide = float(part.cut_length_m), float(part.cut_width_m)
+    return float(min(np.ceil(wide / usable) * long, np.ceil(long / usable) * wide))
+
+
+def _filling(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
+    fill = catalogue.fill(design.fill.good)
+    if fill.form == "sheet":
+        width = (fill.roll_width_mm or 1.0) * MM
+        used = sum(float(p.area_m2) for p in score.bill.parts if p.name == "sheet insulation") / width
+        bought = float(cost.rounded_up(used / cost.CLOTH_YIELD, cost.SHOP_CUT_M))
+        price = fill.price_per_m or 0.0
+        return [
+            Purchase(
+                "fill", fill.id, fill.name, fill.own, "m", used, bought, used * price, bought * price, "fill"
+            )
+        ]
+    used = (float(score.loft.down_kg) + _extra_down(score)) * (1 + cost.FILL_LOSS) / GRAM
+    bought = _whole_bags(used, fill)
+    price = (fill.price_per_100_g or 0.0) / 100
+    return [
+        Purchase(
+            "fill", fill.id, fill.name, fill.own, "g", used, bought, used * price, bought * price, "fill"
+        )
+    ]
+
+
+def _extra_down(score: Score) -> float:
+    return sum(float(p.mass_kg) for p in score.bill.parts if p.name == "down in footbox and collar")
+
+
+def _whole_bags(grams: float, fill: Fill) -> float:
+    """The least weight of whole bags that holds the grams, by trying every mix in steps of a gram."""
+    sizes = sorted({round(size) for size in fill.bag_sizes_g}) or [1]
+    need = int(np.ceil(grams - 1e-9))
+    reachable = np.zeros(need + sizes[-1] + 1, dtype=bool)
+    reachable[0] = True
+    for total in range(1, len(reachable)):
+        reachable[total] = any(total >= size and reachable[total - size] for size in sizes)
+    return float(need + int(np.argmax(reachable[need:]))) if need > 0 else 0.0
+
+
+def _joint_goods(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
+    methods = {
+        "baffles": design.joints.baffles,
+        "edges": design.joints.edges,
+        "ends": design.joints.ends,
+        "panel joins": design.joints.panel_joins,
+        "footbox and collar": design.joints.edges,
+    }
+    metres: dict[str, list[tuple[str, float]]] = {}
+    for joint in score.bill.joints:
+        if joint.name in methods and float(joint.length_m) > 0:
+            metres.setdefault(methods[joint.name], []).append((joint.name, float(joint.length_m)))
+    purchases = []
+    for good, uses in metres.items():
+        method: JointMethod = catalogue.joint(good)
+        used = sum(m for _, m in uses) * (1 + cost.TAPE_WASTE)
+        packs = float(np.ceil(used / method.pack_m - 1e-9))
+        purchases.append(
+            Purchase(
+                "joint",
+                good,
+                method.name,
+                method.own,
+                "rolls",
+                used,
+                packs,
+                used * method.price_per_m,
+                packs * method.pack_m * method.price_per_m,
+                ", ".join(name for name, _ in uses),
+            )
+        )
+    return purchases
+
+
+def _hardware(design: Design, catalogue: Catalogue) -> list[Purchase]:
+    lines = []
+    for good, amount in hardware_amounts(design).items():
+        item = catalogue.hardware_item(good)
+        bought = float(cost.rounded_up(amount, cost.SHOP_CUT_M if item.sold_by == "m" else 1.0))
+        lines.append(
+            Purchase(
+                "hardware",
+                good,
+                item.name,
+                item.own,
+                "m" if item.sold_by == "m" else "pieces",
+                amount,
+                bought,
+                amount * item.price,
+                bought * item.price,
+                item.use,
+            )
+        )
+    return lines
