@@ -12,12 +12,12 @@ from engine.comparison import Comparison
 from engine.design import Design
 from engine.explore.pareto import on_front
 from engine.fit import Fit, fit_of
-from engine.formulas import chamber, packing
+from engine.formulas import chamber, cost, packing
 from engine.layout import BafflePlan, plan_baffles
 from engine.night import Night
 from engine.quantities import BAFFLE_ALLOWANCE_M, Quantities, resolve, standing_height
 from engine.score import SCORE_KEYS, Score, score
-from engine.shopping import Purchase, shopping_list
+from engine.shopping import Purchase, bag_mix, shopping_list
 from engine.units import GRAM
 
 SHOWN_KEYS = (*SCORE_KEYS, "limit_c")
@@ -175,7 +175,9 @@ def _derived(design: Design, q: Quantities, s: Score, catalogue: Catalogue) -> D
         fill_by_rule_kg=float(rule) if down and walled else None,
         fill_per_area_kg_m2=float((loft.down_kg + loft.sheet_kg) / loft.finished_area_m2),
         tare_kg=float(s.tare_kg),
-        bags=_bags(fill_kg, catalogue.fill(design.fill.good).bag_sizes_g) if down else (),
+        bags=bag_mix(fill_kg / GRAM * (1 + cost.FILL_LOSS), catalogue.fill(design.fill.good).bag_sizes_g)
+        if down
+        else (),
         inner_cut_m=(float(inner.cut_length_m), float(inner.cut_width_m)),
         outer_cut_m=(float(outer.cut_length_m), float(outer.cut_width_m)),
         inner_finished_m=(length, width),
@@ -194,18 +196,3 @@ def _derived(design: Design, q: Quantities, s: Score, catalogue: Catalogue) -> D
             packing.packed_density(1 / q.fill_power_m3_kg, q.pivot_density_kg_m3, packing.STUFFED_BY_HAND_PA)
         ),
     )
-
-
-def _bags(fill_kg: float, sizes_g: tuple[float, ...]) -> tuple[tuple[float, int], ...]:
-    """How many bags of each size hold the fill, largest first; the last one is opened and not emptied."""
-    left, bags = fill_kg / GRAM, []
-    sizes = sorted(sizes_g, reverse=True)
-    for size in sizes:
-        count = int(left // size)
-        if count:
-            bags.append((size, count))
-            left -= count * size
-    if left > 1e-6 and sizes:
-        last = min(size for size in sizes if size >= left)
-        bags.append((last, 1))
-    return tuple(bags)

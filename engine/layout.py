@@ -70,17 +70,17 @@ def divide(size_m: float, pitch_m: float, end_share: float) -> tuple[int, float]
     Units   m, m, share -> count (at least 1), m
     Source  definition
     """
-    if size_m <= 2 * end_share * pitch_m:
+    full = max(round((size_m - 2 * end_share * pitch_m) / pitch_m), 0)
+    if full == 0:
         count = 2 if size_m > pitch_m else 1
         return count, size_m / count
-    full = max(round((size_m - 2 * end_share * pitch_m) / pitch_m), 0)
     return full + 2, size_m / (full + 2 * end_share)
 
 
 def _edges_between(count: int, pitch_m: float, end_share: float, size_m: float) -> list[float]:
     if count == 1:
         return []
-    first = min(end_share * pitch_m, size_m / 2)
+    first = size_m / 2 if count == 2 else end_share * pitch_m
     return [first + index * pitch_m for index in range(count - 1)]
 
 

@@ -415,11 +415,14 @@ def _extras(design: Design, catalogue: Catalogue) -> Extras:
     area = 2 * oval + (2 * top.collar_flat_mm * MM * width if collar else 0.0)
     items = [(catalogue.hardware_item(good), amount) for good, amount in hardware_amounts(design).items()]
     patches = float(design.tabs)
+    # A quilt of sheet insulation has no loose down, in its footbox and collar neither.
+    down = catalogue.fill(design.fill.good).form == "down"
+    loose_g = (top.panel_fill_g if panel and down else 0.0) + (top.collar_fill_g if collar and down else 0.0)
     return Extras(
         cloth_area_m2=area,
         cloth_kg=area * outer.areal_mass_g_m2 * GSM,
         cloth_cost=area * _price_m2(outer),
-        fill_kg=((top.panel_fill_g if panel else 0.0) + (top.collar_fill_g if collar else 0.0)) * GRAM,
+        fill_kg=loose_g * GRAM,
         seam_m=round_m + (top.footbox_length_mm * MM if seam else 0.0) + (2 * width if collar else 0.0),
         seam_pieces=float(panel) + float(seam) + float(collar),
         suspension_kg=sum(good.mass_g * amount for good, amount in items) * GRAM,

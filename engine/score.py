@@ -17,6 +17,8 @@ from engine.units import Number
 
 SKIN_C = 33.0
 """Skin at which the fill's mean temperature is taken; its effect on conductivity is small."""
+RESISTANCE_AIR_C = -10.0
+"""Air at which a quilt's resistance is stated."""
 
 ScoreKey = Literal["weight_kg", "volume_m3", "comfort_c", "cost", "work_h"]
 SCORE_KEYS: tuple[ScoreKey, ...] = ("weight_kg", "volume_m3", "comfort_c", "cost", "work_h")
@@ -85,7 +87,7 @@ def score(q: Quantities) -> Score:
         evenings=labour.evenings(work_h),
         cure_h=_longest_cure([q.baffle_joints, q.edge_joints, q.end_joints, q.panel_joins]),
         body_cover=covered_share(q, loft),
-        resistance_m2k_w=1 / quilt_conductance(q, loft, -10.0),
+        resistance_m2k_w=1 / quilt_conductance(q, loft, RESISTANCE_AIR_C),
         tare_kg=weight - weight_parts["fill"] - weight_parts["beyond the quilt"],
         loft=loft,
         bill=bill,

@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.bill import Part
 from engine.catalogue.load import Catalogue
-from engine.catalogue.models import Fabric, Fill, GoodKind, JointMethod
+from engine.catalogue.models import Fabric, GoodKind, JointMethod
 from engine.design import Design
 from engine.formulas import cost
 from engine.quantities import hardware_amounts
@@ -112,7 +112,7 @@ def _filling(design: Design, score: Score, catalogue: Catalogue) -> list[Purchas
             )
         ]
     used = (float(score.loft.down_kg) + _extra_down(score)) * (1 + cost.FILL_LOSS) / GRAM
-    bought = _whole_bags(used, fill)
+    bought = sum(size * count for size, count in bag_mix(used, fill.bag_sizes_g))
     price = (fill.price_per_100_g or 0.0) / 100
     return [
         Purchase(
@@ -125,15 +125,26 @@ def _extra_down(score: Score) -> float:
     return sum(float(p.mass_kg) for p in score.bill.parts if p.name == "down in footbox and collar")
 
 
-def _whole_bags(grams: float, fill: Fill) -> float:
-    """The least weight of whole bags that holds the grams, by trying every mix in steps of a gram."""
-    sizes = sorted({round(size) for size in fill.bag_sizes_g}) or [1]
-    need = int(np.ceil(grams - 1e-9))
-    reachable = np.zeros(need + sizes[-1] + 1, dtype=bool)
-    reachable[0] = True
-    for total in range(1, len(reachable)):
-        reachable[total] = any(total >= size and reachable[total - size] for size in sizes)
-    return float(need + int(np.argmax(reachable[need:]))) if need > 0 else 0.0
+def bag_mix(grams: float, sizes_g: tuple[float, ...]) -> tuple[tuple[float, int], ...]:
+    """Whole bags that hold the grams with the least left over, the largest first.
+
+    Units   g, g -> size in g and count of each
+    Source  definition (every mix is tried, in steps of a gram)
+    """
+    sizes = sorted({round(size) for size in sizes_g} or {1}, reverse=True)
+    need = max(int(np.ceil(grams - 1e-9)), 0)
+    last_bag = {0: 0}
+    for filled in range(1, need + sizes[0]):
+        fitting = next((size for size in sizes if filled - size in last_bag), None)
+        if fitting is not None:
+            last_bag[filled] = fitting
+    left = min(filled for filled in last_bag if filled >= need)
+    counts: dict[float, int] = {}
+    while left > 0:
+        size = last_bag[left]
+        counts[float(size)] = counts.get(float(size), 0) + 1
+        left -= size
+    return tuple(sorted(counts.items(), reverse=True))
 
 
 def _joint_goods(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:

@@ -112,13 +112,17 @@ def _air_and_damp(case: Case) -> Iterator[Caution]:
     panels = case.catalogue.fabric(design.end_panels.fabric) if design.end_panels.fitted else None
     vented = panels is not None and not panels.airtight and standing_height(design) > 0
     if case.inner.airtight and case.outer.airtight and not vented:
+        walled = standing_height(design) > 0
         yield Caution(
             "airtight shell without a vent",
             "mind",
-            "end_panels.fitted",
+            "end_panels.fitted" if walled else "shells.outer",
             "Both shells are airtight: the air cannot leave to pack it, nor come back to loft.",
-            "Fit end panels of uncoated ripstop.",
-            change={"end_panels.fitted": True, "end_panels.fabric": "ripstop-38"},
+            # Where the shells meet at the ends there is no room for a panel.
+            "Fit end panels of uncoated ripstop." if walled else "Take a breathable outer shell.",
+            change={"end_panels.fitted": True, "end_panels.fabric": "ripstop-38"}
+            if walled
+            else {"shells.outer": "nylon-10d-26"},
         )
     if case.outer.vapour_sd_m > TRAPS_DAMP_SD_M and case.inner.vapour_sd_m < SLOWS_DAMP_SD_M:
         yield Caution(

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from engine.cautions.caution import Case, Caution, Check
-from engine.formulas import cover
+from engine.formulas import cover, heat
+from engine.score import RESISTANCE_AIR_C
 from engine.units import GRAM, GSM, MM
 
 LEAST_SPACING_RATIO, MOST_SPACING_RATIO = 1.8, 2.5
-LEAST_SPACING_MM = 100.0
+LEAST_SPACING_MM, MOST_SPACING_MM = 100.0, 600.0
 SEWN_THROUGH_MOST_KG_M2 = 60 * GSM
 UNDERSTUFFED = 0.95
 MOST_OVERSTUFF = 1.65
@@ -83,8 +86,9 @@ def _spacing(case: Case) -> Iterator[Caution]:
         ratio = baffles.spacing_mm / baffles.height_mm
         if not LEAST_SPACING_RATIO <= ratio <= MOST_SPACING_RATIO:
             wide = ratio > MOST_SPACING_RATIO
-            better = max(2.2 * baffles.height_mm, LEAST_SPACING_MM)
-            if abs(better - baffles.spacing_mm) < 1:
+            better = min(max(2.2 * baffles.height_mm, LEAST_SPACING_MM), MOST_SPACING_MM)
+            # Low baffles stay out of proportion: no chamber is made narrower than 100 mm for them.
+            if wide and better > baffles.spacing_mm - 1:
                 return
             yield Caution(
                 "spacing out of proportion",
@@ -106,11 +110,15 @@ def _spacing(case: Case) -> Iterator[Caution]:
             yield Caution(
                 "too much down for sewn-through",
                 "mind",
-                "fill.overstuff_percent",
+                _fill_field(case),
                 "{areal} of down between quilting lines; above about {most} they go hard and draw in.",
                 "Use less down, or baffles.",
                 {"areal": (areal, "areal_mass"), "most": (SEWN_THROUGH_MOST_KG_M2, "areal_mass")},
             )
+
+
+def _fill_field(case: Case) -> str:
+    return "fill.overstuff_percent" if case.design.fill.rule == "overstuff" else "fill.grams"
 
 
 def _stuffing(case: Case) -> Iterator[Caution]:
@@ -119,23 +127,23 @@ def _stuffing(case: Case) -> Iterator[Caution]:
     loft = case.score.loft
     fullness, density = float(loft.fullness), float(loft.density_kg_m3)
     if fullness < UNDERSTUFFED:
-        more_kg = float(loft.down_kg) * (1 / max(fullness, 1e-6) - 1)
+        needed_kg = float(loft.nominal_volume_m3 / case.quantities.fill_power_m3_kg)
         yield Caution(
             "understuffed chambers",
             "mind",
-            "fill.overstuff_percent" if case.design.fill.rule == "overstuff" else "fill.grams",
+            _fill_field(case),
             "The fill may wander: the chambers hold {share} % of the down that they need.",
             "Add {more}, or lower the baffles.",
-            {"share": (100 * fullness, "number"), "more": (more_kg, "mass")},
+            {"share": (100 * fullness, "number"), "more": (needed_kg - float(loft.down_kg), "mass")},
             {"fill.overstuff_percent": 15.0}
             if case.design.fill.rule == "overstuff"
-            else {"fill.grams": float(round(float(loft.down_kg) / GRAM / max(fullness, 1e-6)))},
+            else {"fill.grams": float(np.ceil(needed_kg / GRAM))},
         )
     if fullness > MOST_OVERSTUFF:
         yield Caution(
             "overstuffed chambers",
             "mind",
-            "fill.overstuff_percent",
+            _fill_field(case),
             "{over} % overstuff: above 60 to 70 % it buys weight and stiffness.",
             "Take less down or higher baffles.",
             {"over": (100 * (fullness - 1), "number")},
@@ -169,8 +177,10 @@ def _rating(case: Case) -> Iterator[Caution]:
             },
         )
     other = case.night.other_half_r_m2k_w
-    quilt = float(case.score.resistance_m2k_w)
-    if case.night.other_half == "own R" and other + 0.2 < quilt - case.night.clothing_r_m2k_w:
+    film = heat.outside_film_resistance(float(case.quantities.wind_m_s), RESISTANCE_AIR_C)
+    # Like the other half's R, without clothing and the film of air.
+    quilt = float(case.score.resistance_m2k_w - case.quantities.clothing_r_m2k_w - film)
+    if case.night.other_half == "own R" and other + 0.2 < quilt:
         yield Caution(
             "rated colder than the cover elsewhere",
             "mind",
