@@ -1,0 +1,152 @@
+"""How does a line-up get to somebody else: by a link, or by a file?"""
+
+from datetime import date
+from functools import lru_cache, partial
+from html import escape
+from urllib.parse import urlencode, urlsplit
+
+import segno
+import streamlit as st
+
+from dashboard import dialogs, file_box, session
+from dashboard.add_dialog import open_add
+from engine.comparison import Comparison
+from engine.export.files import comparison_to_json, file_stem
+from engine.export.link import LONG, encode_link, link_length_word
+from engine.night import Sleeper, SleeperKind
+from engine.quantities import sleeper_size
+from engine.refusals import Refusal
+
+__all__ = ["open_add", "open_share"]
+
+MOST_IN_QR = 800
+"""Characters; a denser code is hard to read off a screen with a phone (common practice, no source)."""
+STANDARD: tuple[SleeperKind, ...] = ("standard woman", "standard man")
+QUILTS = ("", "this one quilt", "these two quilts", "these three quilts", "these four quilts",
+          "these five quilts", "these six quilts")  # fmt: skip
+IN_THE_LINK = (
+    "The night, the designs with their names and notes, your own numbers for goods, which one is chosen and "
+    "why, the units and the currency label. Nothing about you but what you wrote into names and notes."
+)
+ADDRESS_BAR = " The browser’s own address bar holds your body measures too: send the address above instead."
+
+
+def open_share() -> None:
+    """Show the share dialog; call it once, in the run after the click."""
+    dialogs.begin()
+    _share()
+
+
+@st.dialog("Share this line-up", width="medium", on_dismiss="rerun")
+def _share() -> None:
+    dialogs.open_body()
+    now = session.comparison()
+    dialogs.heading("Send the link")
+    sent = now if _measures_ticked(now) else without_measures(now)
+    try:
+        token = encode_link(sent)
+    except Refusal as refusal:
+        dialogs.say(refusal.messages, "mind", "No link.")
+    else:
+        _show_link(sent, now, link_address(token, st.context.url))
+    dialogs.heading("Or send a file")
+    own = ", your body measures too" if _has_measures(now) else ""
+    dialogs.small(f"The file holds the whole line-up{own}. It opens here again, on any computer.")
+    # Built at the click: nothing is left for the browser to fetch when the dialog closes.
+    st.download_button(
+        "Save to a file",
+        data=partial(comparison_to_json, now),
+        file_name=f"{file_stem('line-up', date.today())}.json",
+        mime="application/json",
+        on_click="ignore",
+        key="lw-save-file",
+    )
+    file_box.show_file_box("Open a file")
+
+
+def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
+    # A box that scrolls inside could not be reached by keyboard, so a very long address is folded away.
+    with st.container() if len(address) <= LONG else st.expander("Show the address"):
+        st.code(address, language=None, wrap_lines=True)
+    dialogs.small(promise(sent, now))
+    if is_this_computer(address):
+        dialogs.small(
+            "It opens on this computer only, because Loftwright runs here and nowhere else. "
+            "To send the line-up to another one, save it to a file."
+        )
+    length = f"{len(address)} characters, {link_length_word(address)}."
+    if len(address) < MOST_IN_QR:
+        dialogs.small(length)
+        st.html(
+            f'<img src="{escape(qr_picture(address), quote=True)}" width="264" height="264" '
+            'style="max-width:100%" alt="QR code of the address above">'
+        )
+    else:
+        dialogs.small(f"{length} Too long for a QR code that a phone can read off a screen: use the link.")
+    st.html(
+        '<details class="lw-why"><summary>What is in the link?</summary>'
+        f"{IN_THE_LINK}{ADDRESS_BAR if _has_measures(now) else ''}</details>"
+    )
+
+
+def _has_measures(comparison: Comparison) -> bool:
+    """Whether somebody's own height, mass or girth is in there, in use or not."""
+    sleeper = comparison.night.sleeper
+    return sleeper.kind == "own" or sleeper != Sleeper(kind=sleeper.kind)
+
+
+def _measures_ticked(now: Comparison) -> bool:
+    if now.night.sleeper.kind != "own":
+        return False
+    return st.checkbox(
+        "Include my body measures (needed for the same fit check)",
+        key="lw-with-measures",
+        help=f"Without the tick a {nearest_standard(now.night.sleeper)} sleeps there: the nearest in size.",
+    )
+
+
+def nearest_standard(sleeper: Sleeper) -> SleeperKind:
+    """The standard sleeper from whom height and girth together differ least."""
+
+    def apart(kind: SleeperKind) -> float:
+        pairs = zip(sleeper_size(sleeper), sleeper_size(Sleeper(kind=kind)), strict=True)
+        return sum(abs(own - standard) for own, standard in pairs)
+
+    return min(STANDARD, key=apart)
+
+
+def without_measures(comparison: Comparison) -> Comparison:
+    """The comparison for an open link: no body measures, not even those that are typed but not in use."""
+    sleeper = comparison.night.sleeper
+    kind = nearest_standard(sleeper) if sleeper.kind == "own" else sleeper.kind
+    night = comparison.night.model_copy(update={"sleeper": Sleeper(kind=kind)})
+    return comparison.model_copy(update={"night": night})
+
+
+def promise(sent: Comparison, now: Comparison) -> str:
+    """What the one who gets the link will see."""
+    kind = sent.night.sleeper.kind
+    but = f", with a {kind} in your place" if kind != now.night.sleeper.kind else ""
+    quilts = QUILTS[len(sent.candidates)]
+    seen = f"exactly {quilts} and this night" if quilts else "exactly this night, without a quilt"
+    return f"Anyone with this sees {seen}{but}; later changes are not sent."
+
+
+def link_address(token: str, url: str | None) -> str:
+    """The address of the Line-up page with this link, whichever page is open; `url` is the browser's."""
+    parts = urlsplit(url or "")
+    below = str(st.get_option("server.baseUrlPath") or "").strip("/")
+    root = f"{parts.scheme}://{parts.netloc}" if parts.netloc else ""
+    return f"{root}/{below + '/' if below else ''}?{urlencode({'d': token})}"
+
+
+def is_this_computer(address: str) -> bool:
+    """Whether an address means the machine on which it is opened."""
+    host = urlsplit(address).hostname or ""
+    return host in ("localhost", "::1", "0.0.0.0") or host.startswith("127.")
+
+
+@lru_cache(maxsize=32)
+def qr_picture(address: str) -> str:
+    """The QR code as the source of an `<img>`: dark on white with its quiet zone, on any ground."""
+    return str(segno.make_qr(address, error="l").svg_data_uri(scale=4, border=4, dark="#000", light="#fff"))

@@ -1,0 +1,205 @@
+"""What do we buy, cut, bond and fill?"""
+
+from datetime import date
+from functools import partial
+from html import escape
+
+import streamlit as st
+
+from dashboard import session
+from dashboard.caution_text import cautions_html
+from dashboard.close_up_parts import STYLE as PLAN_STYLE
+from dashboard.close_up_parts import plan_html
+from dashboard.palette import MARKS
+from dashboard.share_dialog import is_this_computer, link_address, without_measures
+from dashboard.sheet import FIX_FIRST, PRICES, Links, figures_html, fill_box_html, group_sheet, safety_html
+from dashboard.sheet_words import scroll_html
+from dashboard.words import SCORE, cost, evenings
+from engine.comparison import Comparison
+from engine.evaluate import LineUp
+from engine.export.files import design_to_json, file_stem
+from engine.export.link import encode_link
+from engine.export.spec_sheet import Sheet, spec_sheet
+from engine.export.table import COLUMNS, bill_of_materials
+from engine.refusals import Refusal
+
+QUESTION = "What do we buy, cut, bond and fill?"
+NOTHING = (
+    "Here a candidate becomes a shopping list, parts and a sheet to print; there is none in the line-up yet."
+)
+# The widget, the letter on show, and the letter that another page asks for before it sends us here.
+PICK, LETTER, WANTED = "make_pick", "make_letter", "make_wanted"
+PICKED_IN_LINE_UP = "lu_letter"
+PAGES = (
+    "2 pages of A4 or Letter, 3 with five or six candidates or many warnings; opens in any browser and "
+    "prints in grey."
+)
+STYLE = """<style>
+.lw-second{display:block;font-size:13px;line-height:1.35;color:var(--lw-quiet)}
+table.lw-goods th[scope=row],table.lw-parts th[scope=row]{min-width:8.5rem;max-width:26rem;font-weight:400}
+.lw-fillbox{border:1px solid var(--lw-border);border-radius:4px;padding:.5rem .9rem;max-width:34rem}
+.lw-fillbox .lw-blank{min-width:5rem}
+.lw-fillbox .lw-table :is(th,td){padding-right:.9rem}
+.lw-fill{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
+.lw-fill>*{flex:1 1 20rem;min-width:0}
+.lw-make-plan{max-width:720px;margin-top:1rem}
+table.lw-parts td:nth-child(2),table.lw-joints td:nth-child(2){min-width:9rem}
+dl.lw-figures{margin:.5rem 0;padding:0;max-width:34rem}
+dl.lw-figures dt{margin:0;padding:0;font-weight:400}
+dl.lw-figures>div{display:flex;justify-content:space-between;gap:1rem;padding:.25rem 0;
+  border-bottom:1px solid var(--lw-hairline)}
+dl.lw-figures dd{margin:0;text-align:right;font-variant-numeric:tabular-nums}
+.lw-care{max-width:75ch} .lw-care p{margin:.3rem 0}
+.lw-banner{border:2px solid var(--lw-stop);border-radius:4px;padding:.4rem .9rem;max-width:80ch}
+</style>"""
+
+
+def show() -> None:
+    """The page."""
+    st.title(QUESTION, anchor=False)
+    if session.notice():
+        st.html(f'<p class="lw-mind" role="alert">{escape(session.notice())}</p>')
+    line_up = session.line_up()
+    if not line_up.evaluations:
+        st.html(f'<p class="lw-verdict">{NOTHING}</p>')
+        label = "Add a candidate in the Line-up"
+        st.page_link("views/line_up.py", label=label, query_params=session.link_params())
+        return
+    letter = _pick(line_up)
+    sheet = spec_sheet(line_up, letter, date.today())
+    st.html(STYLE + PLAN_STYLE + _opening(line_up, sheet))
+    _downloads(line_up, sheet)
+    _sections(line_up, sheet)
+
+
+def _first(line_up: LineUp, letters: list[str]) -> str:
+    """Whom to show on opening: who was asked for; the chosen one; who is picked or compared with."""
+    now, state = line_up.comparison, st.session_state
+    in_turn = (state.pop(WANTED, None), now.chosen, state.get(PICKED_IN_LINE_UP), now.reference_letter)
+    return next(letter for letter in (*in_turn, letters[0]) if letter in letters)
+
+
+def _picked() -> None:
+    st.session_state[LETTER] = st.session_state[PICK]
+
+
+def _pick(line_up: LineUp) -> str:
+    state, letters = st.session_state, [each.letter for each in line_up.evaluations]
+    # A widget's key goes when its page does: without it this page was just opened.
+    wanted = state.get(LETTER) if PICK in state else None
+    if wanted not in letters:
+        wanted = _first(line_up, letters)
+    state[PICK] = state[LETTER] = wanted
+    if len(letters) > 1:
+        st.segmented_control(
+            "Candidate",
+            letters,
+            required=True,
+            key=PICK,
+            on_change=_picked,
+            format_func=lambda letter: f"{MARKS[letter].sign} {letter}",
+        )
+    return str(wanted)
+
+
+def _opening(line_up: LineUp, sheet: Sheet) -> str:
+    chosen = ""
+    if sheet.chosen:
+        chosen = f"<p><strong>Chosen</strong>{': ' + escape(sheet.reason) if sheet.reason else '.'}</p>"
+    elif line_up.comparison.chosen:
+        chosen = f"<p>Not the chosen one: that is {line_up.comparison.chosen}.</p>"
+    banner = ""
+    if sheet.stops:
+        warnings = cautions_html(sheet.stops, line_up.comparison.units)
+        first = f'<p class="lw-stop"><strong>{FIX_FIRST}</strong></p>'
+        banner = f'<div class="lw-banner" role="alert">{first}{warnings}</div>'
+    name = f"<strong>{escape(sheet.letter)} {escape(sheet.name)}</strong>"
+    return f'<p class="lw-verdict">{name}. {escape(_answer(line_up, sheet))}</p>{chosen}{banner}'
+
+
+def _answer(line_up: LineUp, sheet: Sheet) -> str:
+    """The question of the page answered in two sentences."""
+    one, now = line_up[sheet.letter], line_up.comparison
+    used, bought = (cell.values[0] for cell in sheet.goods.totals if cell.kind == "price")
+    work, words = one.bands["work_h"], SCORE["work_h"]
+    return (
+        f"Buy {len(one.purchases)} goods for {cost(bought, now.currency, exact=True)}; "
+        f"{cost(used, now.currency, exact=True)} of it goes into the quilt. "
+        f"Work {words.value(work.value)} ({words.band(work.low, work.high)}), "
+        f"about {evenings(int(one.score.evenings))}."
+    )
+
+
+def links_of(comparison: Comparison, letter: str, url: str | None) -> Links:
+    """The addresses on a sheet, without anybody's body measures; empty where one is too long for a link."""
+    sent = without_measures(comparison)
+    kept = tuple(each for each in sent.candidates if each.letter == letter)
+    alone = sent.model_copy(update={"candidates": kept, "reference": None, "chosen": None, "reason": ""})
+    whole = _address(sent, url)
+    return Links(whole, _address(alone, url), is_this_computer(whole))
+
+
+def _address(comparison: Comparison, url: str | None) -> str:
+    try:
+        return link_address(encode_link(comparison), url)
+    except Refusal:
+        return ""
+
+
+def _downloads(line_up: LineUp, sheet: Sheet) -> None:
+    """Each file is built when its button is pressed, from what the page shows now."""
+    one, now = line_up[sheet.letter], line_up.comparison
+    links = links_of(now, sheet.letter, st.context.url)
+    stem = file_stem(sheet.name, sheet.day)
+    files = (
+        (
+            "Group sheet to print",
+            f"{stem}-group-sheet.html",
+            "text/html",
+            partial(group_sheet, line_up, sheet, links),
+        ),
+        (
+            "Materials as CSV",
+            f"{stem}-materials.csv",
+            "text/csv",
+            partial(bill_of_materials, one, now.currency),
+        ),
+        ("Design as a file", f"{stem}.json", "application/json", partial(design_to_json, one.design)),
+    )
+    st.header("Print first", anchor=False)
+    with st.container(horizontal=True, gap="small"):
+        for place, (label, name, mime, build) in enumerate(files):
+            st.download_button(
+                label, data=build, file_name=name, mime=mime, on_click="ignore", key=f"make_file_{place}"
+            )
+    local = " The link on it works only on this computer." if links.local else ""
+    columns = "".join(f"<div><dt>{name}</dt><dd>{escape(text)}</dd></div>" for name, text in COLUMNS.items())
+    st.html(
+        f'<p class="lw-small lw-quiet">Group sheet: {PAGES}{local} Design: the Line-up opens it again '
+        'with the same scores.</p><details class="lw-why"><summary>What the columns of the CSV mean</summary>'
+        f'<dl class="lw-figures">{columns}</dl></details>'
+    )
+
+
+def _sections(line_up: LineUp, sheet: Sheet) -> None:
+    units, currency = line_up.comparison.units, line_up.comparison.currency
+    one = line_up[sheet.letter]
+    scheme = "dark" if st.context.theme.type == "dark" else "light"
+    _section("Buy", scroll_html(sheet.goods, units, currency), PRICES)
+    plan = f'<div class="lw-make-plan">{plan_html(one, units, scheme)}</div>'
+    _section("Cut", scroll_html(sheet.parts, units, currency) + plan, "Cut sizes hold the allowances.")
+    _section("Bond", scroll_html(sheet.joints, units, currency))
+    fill = f'<div class="lw-fill">{fill_box_html(sheet, units)}{figures_html(sheet, units)}</div>'
+    _section("Fill", fill, "Planned numbers are estimates; your own scale and ruler decide.")
+    if sheet.cautions:
+        _section("Mind these", cautions_html(sheet.cautions, units))
+    _section("Take care", f'<div class="lw-care">{safety_html(sheet)}</div>')
+
+
+def _section(title: str, content: str, note: str = "") -> None:
+    st.header(title, anchor=False)
+    st.html(content + (f'<p class="lw-small lw-quiet">{escape(note)}</p>' if note else ""))
+
+
+if __name__ == "__main__":
+    show()

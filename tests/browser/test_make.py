@@ -1,0 +1,115 @@
+"""Do the files of the Make page come off a real browser whole, print on two pages, and open again?"""
+
+import csv
+import io
+import json
+import re
+from datetime import date
+
+import pytest
+from playwright.sync_api import expect
+
+from engine.catalogue.load import load_catalogue
+from engine.comparison import Comparison
+from engine.evaluate import evaluate_all
+from engine.export.files import design_from_json
+from engine.export.link import encode_link
+from engine.export.spec_sheet import spec_sheet
+from engine.samples import first_visit
+
+SAFE_NAME = re.compile(r"[a-z0-9-]+-\d{4}-\d\d-\d\d[a-z-]*\.(html|csv|json)")
+
+
+def saved(page, label: str) -> tuple[str, str]:
+    with page.expect_download() as coming:
+        page.get_by_role("button", name=label, exact=True).click()
+    download = coming.value
+    return download.suggested_filename, download.path().read_text(encoding="utf-8")
+
+
+def opened(open_page, comparison: Comparison | None = None, **size):
+    page = open_page(f"/make?d={encode_link(comparison)}" if comparison else "/make", **size)
+    expect(page.get_by_role("heading", level=2, name="Take care")).to_be_visible()
+    return page
+
+
+def test_all_three_files_come_whole_and_the_design_opens_with_equal_scores(open_page):
+    chosen = first_visit().model_copy(update={"chosen": "B", "reason": "light"})
+    page = opened(open_page, chosen)
+    name, sheet = saved(page, "Group sheet to print")
+    assert SAFE_NAME.fullmatch(name) and name.endswith("-group-sheet.html")
+    assert sheet.endswith("</html>") and "<strong>Chosen</strong>: light" in sheet
+
+    one = evaluate_all(chosen, load_catalogue())["B"]
+    name, table = saved(page, "Materials as CSV")
+    assert SAFE_NAME.fullmatch(name)
+    rows = list(csv.DictReader(io.StringIO(table.removeprefix("\ufeff"))))
+    grams = sum(float(row["mass_g"]) for row in rows if row["mass_g"])
+    assert grams == pytest.approx(1000 * float(one.score.weight_kg), abs=1e-3)
+
+    name, text = saved(page, "Design as a file")
+    assert SAFE_NAME.fullmatch(name) and json.loads(text)["loftwright"] == "design"
+    again = Comparison.model_validate(
+        {"night": chosen.night, "candidates": [{"letter": "B", "design": design_from_json(text)}]}
+    )
+    assert evaluate_all(again, load_catalogue())["B"].bands == one.bands
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("units", ["metric", "trade"])
+@pytest.mark.parametrize("letter", ["A", "B", "C", "D"])
+def test_a_sheet_of_the_first_four_prints_on_two_pages(browser, tmp_path, letter, units, paper):
+    from dashboard.sheet import group_sheet
+    from dashboard.views.make import links_of
+
+    comparison = first_visit().model_copy(update={"units": units})
+    line_up = evaluate_all(comparison, load_catalogue())
+    links = links_of(comparison, letter, "http://127.0.0.1:8501/make")
+    page = browser.new_page()
+    page.set_content(group_sheet(line_up, spec_sheet(line_up, letter, date(2026, 11, 3)), links))
+    printed = page.pdf(format=paper, prefer_css_page_size=True)
+    page.close()
+    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) == 2
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_sheet_on_a_screen_never_scrolls_sideways_and_has_no_grave_fault(
+    browser, grave_violations, width
+):
+    from dashboard.sheet import group_sheet
+    from dashboard.views.make import links_of
+
+    line_up = evaluate_all(first_visit(), load_catalogue())
+    links = links_of(first_visit(), "A", "http://127.0.0.1:8501/make")
+    context = browser.new_context(viewport={"width": width, "height": 844})
+    page = context.new_page()
+    page.set_content(group_sheet(line_up, spec_sheet(line_up, "A", date(2026, 11, 3)), links))
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert grave_violations(page) == []
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width, height", [(1280, 800), (390, 844)])
+def test_the_page_has_no_grave_fault_and_never_scrolls_sideways(
+    open_page, grave_violations, width, height, scheme
+):
+    page = opened(open_page, width=width, height=height, scheme=scheme)
+    assert grave_violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_picking_another_candidate_shows_its_parts(open_page):
+    page = opened(open_page)
+    names = [candidate.design.name for candidate in first_visit().candidates]
+    expect(page.get_by_text(f"A {names[0]}", exact=True)).to_be_visible()
+    page.get_by_role("radio", name="B").click()
+    expect(page.get_by_text(f"B {names[1]}", exact=True)).to_be_visible()
+
+
+def test_a_hostile_name_runs_nothing_on_the_page(open_page):
+    first = first_visit().candidates[0]
+    design = first.design.model_copy(update={"name": "<img src=x onerror=document.title='ran'>"})
+    page = opened(open_page, Comparison(candidates=(first.model_copy(update={"design": design}),)))
+    expect(page.get_by_text("<img src=x onerror=document.title='ran'>").first).to_be_visible()
+    assert page.title() == "Make · Loftwright"

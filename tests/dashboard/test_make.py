@@ -1,0 +1,254 @@
+"""Is the printed sheet complete, safe and self-contained, and does the page offer it for the right one?"""
+
+import re
+from datetime import date
+from html import escape
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard.sheet import FIX_FIRST, Links, group_sheet
+from dashboard.sheet_words import cell_lines
+from dashboard.views.make import NOTHING, QUESTION, links_of
+from dashboard.words import SCORE, cost, said
+from engine.catalogue.load import load_catalogue
+from engine.comparison import Candidate, Comparison
+from engine.evaluate import evaluate_all
+from engine.export.link import decode_link, encode_link
+from engine.export.qr import LONGEST
+from engine.export.sheet_tables import Cell
+from engine.export.spec_sheet import spec_sheet
+from engine.samples import first_visit, samples
+from engine.score import SCORE_KEYS
+
+APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
+DAY = date(2026, 11, 3)
+HERE = "http://127.0.0.1:8501/make"
+HOSTILE = "<script>alert(1)</script><img src=x onerror=a>\"'&{}%</style>"
+SIX = Comparison.model_validate(
+    {
+        "candidates": [
+            {"letter": letter, "design": s.design} for letter, s in zip("ABCDEF", samples(), strict=False)
+        ]
+    }
+)
+
+
+class Reader(HTMLParser):
+    """Collects tags, attributes and text of a page."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.text: list[str] = []
+        self.feed(page)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def made(comparison: Comparison, letter: str = "A", links: Links | None = None) -> str:
+    line_up = evaluate_all(comparison, load_catalogue())
+    known = links_of(comparison, letter, HERE) if links is None else links
+    return group_sheet(line_up, spec_sheet(line_up, letter, DAY), known)
+
+
+def with_name(comparison: Comparison, letter: str, **changes: str) -> Comparison:
+    candidates = tuple(
+        Candidate(letter=c.letter, design=c.design.model_copy(update=changes)) if c.letter == letter else c
+        for c in comparison.candidates
+    )
+    return comparison.model_copy(update={"candidates": candidates})
+
+
+@pytest.mark.parametrize("units", ["metric", "trade"])
+@pytest.mark.parametrize("letter", list("ABCDEF"))
+def test_every_number_of_the_engine_is_on_the_sheet_in_the_units_asked_for(letter, units):
+    comparison = SIX.model_copy(update={"units": units, "currency": "EUR"})
+    one = evaluate_all(comparison, load_catalogue())[letter]
+    text = "\n".join(Reader(made(comparison, letter)).text)
+    wanted = [said("mass", kg, units) for kg in (one.derived.tare_kg, one.derived.fill_kg)]
+    for key in SCORE_KEYS:
+        band = one.bands[key]
+        wanted += [
+            SCORE[key].value(band.value, units, "EUR"),
+            SCORE[key].band(band.low, band.high, units, "EUR"),
+        ]
+    for line in one.purchases:
+        wanted += [line.name, cost(line.price_used, "EUR", True), cost(line.price_to_buy, "EUR", True)]
+    for part in one.score.bill.parts:
+        if part.count > 0:
+            wanted.append(said("mass", float(part.mass_kg), units))
+    assert [each for each in wanted if each not in text] == []
+
+
+def test_metric_and_trade_sheets_have_the_same_rows():
+    tags = [
+        [
+            tag
+            for tag, _ in Reader(made(SIX.model_copy(update={"units": units}), "B")).tags
+            if tag in ("tr", "dt", "h2")
+        ]
+        for units in ("metric", "trade")
+    ]
+    assert tags[0] == tags[1]
+
+
+def test_trade_units_leave_no_gram_in_the_cells():
+    text = " ".join(Reader(made(SIX.model_copy(update={"units": "trade"}), "A")).text)
+    assert re.findall(r"\d\u00a0(?:g|°C)(?![/\w])", text) == []
+    assert re.findall(r"\d\u00a0(?:oz|°F)\b", text)
+
+
+def test_whatever_is_typed_stays_text():
+    hostile = with_name(first_visit(), "A", name=HOSTILE[:60], note=HOSTILE)
+    hostile = hostile.model_copy(update={"chosen": "A", "reason": HOSTILE, "currency": "<b>&'\""})
+    reader = Reader(made(hostile, "A", Links('http://x/?d=a"><script>', "", True)))
+    assert {tag for tag, _ in reader.tags} & {"script", "img", "iframe", "object", "b", "form"} == set()
+    assert [attrs for _, attrs in reader.tags if any(name.startswith("on") for name in attrs)] == []
+    assert sum(tag == "style" for tag, _ in reader.tags) == 1
+    assert HOSTILE in " ".join(reader.text)
+
+
+def test_names_of_any_script_come_through():
+    name = "Größe 羽毛 ½ ← кот"
+    page = made(with_name(first_visit(), "A", name=name))
+    assert '<meta charset="utf-8">' in page
+    assert f"<h1>A {name}</h1>" in page
+
+
+def test_the_sheet_asks_for_nothing_from_outside_and_runs_nothing():
+    page = made(first_visit())
+    for tag, attrs in Reader(page).tags:
+        assert tag not in ("script", "link", "img", "iframe", "object", "video")
+        assert "src" not in attrs
+        assert tag == "a" or "href" not in attrs
+    assert "@import" not in page and "url(" not in page
+
+
+def test_tables_name_their_columns_and_rows():
+    reader = Reader(made(first_visit()))
+    heads = [attrs.get("scope") for tag, attrs in reader.tags if tag == "th"]
+    assert heads and set(heads) == {"col", "row"}
+    tables = sum(tag == "table" for tag, _ in reader.tags)
+    assert tables == sum(tag == "caption" for tag, _ in reader.tags) == 5
+
+
+def test_the_sheet_is_grey():
+    # A grey has three equal parts of red, green and blue.
+    colours = re.findall(r"#([0-9a-f]{6}|[0-9a-f]{3})\b", re.sub(r"&#\w+;", "", made(first_visit())))
+    full = {"".join(2 * c for c in colour) if len(colour) == 3 else colour for colour in colours}
+    assert full and all(c[0:2] == c[2:4] == c[4:6] for c in full)
+
+
+def test_a_stop_stands_in_a_banner_with_its_remedy_and_a_sound_quilt_has_none():
+    leaky = samples()[0].design
+    leaky = leaky.model_copy(update={"shells": leaky.shells.model_copy(update={"outer": "ripstop-38"})})
+    page = made(Comparison(candidates=(Candidate(letter="A", design=leaky),)))
+    banner = page.split('<div class="banner">')[1].split("</div>")[0]
+    assert FIX_FIRST in banner and "Take a calendered ripstop" in banner
+    assert FIX_FIRST not in made(first_visit())
+
+
+def test_a_code_is_printed_for_the_longest_link_that_fits():
+    one = Comparison(candidates=first_visit().candidates[:1])
+    short, long = links_of(one, "A", HERE), links_of(first_visit(), "A", HERE)
+    assert len(short.whole) <= LONGEST < len(long.whole)
+    assert "The code opens the whole line-up." in made(one, links=short)
+    assert "The code opens this quilt alone" in made(first_visit(), links=long)
+    assert "use the link" in made(first_visit(), links=Links(long.whole, "", True))
+    assert "send its file" in made(first_visit(), links=Links())
+
+
+def test_the_links_on_the_sheet_open_what_they_say_without_body_measures():
+    own = {"kind": "own", "height_mm": 1834, "mass_kg": 91, "girth_mm": 1333}
+    night = first_visit().night.model_copy(
+        update={"sleeper": first_visit().night.sleeper.model_copy(update=own)}
+    )
+    now = first_visit().model_copy(update={"night": night})
+    links = links_of(now, "C", HERE)
+    whole, alone = (decode_link(address.split("?d=")[1]) for address in (links.whole, links.alone))
+    assert whole.candidates == now.candidates
+    assert [each.letter for each in alone.candidates] == ["C"]
+    assert alone.design("C") == now.design("C")
+    assert {whole.night.sleeper.height_mm, alone.night.sleeper.height_mm} != {1834}
+    assert links.local
+    assert not links_of(now, "C", "https://quilts.example.org/make").local
+
+
+@pytest.mark.parametrize(
+    "cell, units, said_as",
+    [
+        (Cell("bench size", (1.97, 1.146)), "metric", "1970\u00a0×\u00a01146\u00a0mm"),
+        # 25.4 mm an inch by definition; the sheet's ruler has sixteenths.
+        (Cell("bench size", (0.0254, 0.0254 * 2.0625)), "trade", "1\u00a0×\u00a02\u00a01/16\u00a0in"),
+        (Cell("used", (3.4567,), "m"), "metric", "3.46\u00a0m"),
+        (Cell("to buy", (3.41,), "m"), "metric", "3.5\u00a0m"),
+        (Cell("to buy", (1.0,), "rolls"), "metric", "1\u00a0pack"),
+        (Cell("to buy", (250.0,), "g"), "metric", "250\u00a0g"),
+        (Cell("used", (4.0,), "pieces"), "trade", "4"),
+        (Cell("price", (1.5,)), "metric", "1.50\u00a0EUR"),
+    ],
+)
+def test_a_cell_says_its_number_with_its_unit(cell, units, said_as):
+    assert cell_lines(cell, units, "EUR")[0] == said_as
+
+
+def page_with(comparison: Comparison | None = None) -> AppTest:
+    at = AppTest.from_file(str(APP), default_timeout=60)
+    if comparison is not None:
+        at.query_params["d"] = encode_link(comparison)
+    at.run()
+    at.switch_page("views/make.py").run()
+    assert not at.exception
+    return at
+
+
+def shown(at: AppTest) -> str:
+    return " ".join(str(block.proto.body) for block in at.get("html"))
+
+
+def test_the_page_asks_its_question_and_leads_with_the_reference():
+    at = page_with()
+    assert [title.value for title in at.title] == [QUESTION]
+    first = first_visit().candidates[0]
+    assert f"A {escape(first.design.name)}" in shown(at)
+
+
+def test_the_chosen_one_leads_with_its_reason_and_another_can_be_picked():
+    at = page_with(first_visit().model_copy(update={"chosen": "C", "reason": "small & light"}))
+    assert f"C {escape(first_visit().design('C').name)}" in shown(at)
+    assert "small &amp; light" in shown(at)
+    at.segmented_control(key="make_pick").set_value("B").run()
+    assert not at.exception
+    assert f"B {escape(first_visit().design('B').name)}" in shown(at)
+    assert "Not the chosen one: that is C." in shown(at)
+
+
+def test_the_three_files_are_offered_under_the_name_of_the_design_and_the_day():
+    buttons = page_with(first_visit()).get("download_button")
+    assert [button.proto.label for button in buttons] == [
+        "Group sheet to print",
+        "Materials as CSV",
+        "Design as a file",
+    ]
+
+
+def test_without_candidates_the_page_says_what_it_is_for_and_leads_to_the_line_up():
+    at = page_with(Comparison())
+    assert NOTHING in shown(at)
+    assert not at.get("download_button")
+    assert "Add a candidate in the Line-up" in [link.proto.label for link in at.get("page_link")]
+
+
+def test_the_page_shows_the_same_totals_as_the_sheet():
+    comparison = first_visit().model_copy(update={"currency": "EUR"})
+    one = evaluate_all(comparison, load_catalogue())["A"]
+    bought = cost(sum(line.price_to_buy for line in one.purchases), "EUR", exact=True)
+    assert bought in shown(page_with(comparison))
+    assert bought in made(comparison)
