@@ -37,7 +37,7 @@ def test_a_number_beyond_its_limits_names_file_line_field_value_and_what_is_allo
     texts = broken("fabrics.csv", "calendered ripstop,26,1450", "calendered ripstop,2600,1450")
     line = line_of("fabrics.csv", "nylon-10d-26")
     assert faults(texts) == (
-        f"fabrics.csv, line {line}: Areal mass (areal_mass_g_m2) is 2600; allowed: 5 to 200.",
+        f"fabrics.csv, line {line}: Areal mass (areal_mass_g_m2) is 2600; allowed: above 5 and below 200.",
     )
 
 

@@ -24,7 +24,8 @@ def line_up(*candidates):
     return evaluate_all(
         Comparison(
             candidates=tuple(
-                Candidate(letter=l, design=d) for l, d in zip("ABCDEF", candidates, strict=False)
+                Candidate(letter=letter, design=design)
+                for letter, design in zip("ABCDEF", candidates, strict=False)
             )
         ),
         CATALOGUE,

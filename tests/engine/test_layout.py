@@ -1,6 +1,7 @@
 """Where do baffles and chambers stand: do the rows close, stay inside, and follow the outline?"""
 
 import time
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -78,7 +79,7 @@ def test_staggered_baffles_keep_clear_of_the_closed_ends_and_of_each_other(outli
         assert line.length_m == pytest.approx(piece / 1000)
         columns.setdefault(line.x0_m, []).append(line)
     for column in columns.values():
-        for first, second in zip(column, column[1:], strict=False):
+        for first, second in pairwise(column):
             assert second.y0_m - first.y1_m == pytest.approx(gap / 1000)
 
 

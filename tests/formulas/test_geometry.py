@@ -41,7 +41,7 @@ def shoelace(corners):
 
 
 def shrunk(corners, strip):
-    """The polygon whose sides lie `strip` inside those of the first: each corner is where two of them meet."""
+    """The polygon whose sides lie `strip` inside: each corner is where two of them meet."""
     inner = []
     for before, here, after in zip(np.roll(corners, 1, 0), corners, np.roll(corners, -1, 0), strict=True):
         normals, offsets = [], []
