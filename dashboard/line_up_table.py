@@ -159,7 +159,8 @@ def reading_html(line_up: LineUp) -> str:
     ticks += ["your weight budget"] if night.weight_budget_g is not None else []
     ticks += ["your purse"] if night.cost_budget is not None else []
     caveat = estimate_caveat(covered(night, kinds))
+    tags = " Best is said only of those that are not too cold." if too_cold(line_up) else ""
     return (
-        f'<p class="lw-small lw-quiet lw-reading">{READ_STRIPS}; the dashed tick is {" or ".join(ticks)}. '
+        f'<p class="lw-small lw-quiet lw-reading">{READ_STRIPS}; the dashed tick is {" or ".join(ticks)}.{tags} '
         f"Both temperatures: {escape(caveat)}. The catalogue’s prices are invented.</p>"
     )

@@ -107,15 +107,14 @@ def verdict_sentence(
     said_so_far = [_night_sentence(base, units)]
     others = [each for each in facts if each.letter != reference]
     if not others:
-        return " ".join([*said_so_far, ADD_A_SECOND])
+        return " ".join([*said_so_far, *_warning(facts), ADD_A_SECOND])
     opening = f"Against {reference}: "
     for each in others:
         if not fails_night(each.p_comfort) and each.letter in pairs:
-            said_so_far.append(
-                opening + _pair_sentence(each, base, pairs[each.letter], units, currency) + _warning([each])
-            )
+            said_so_far.append(opening + _pair_sentence(each, base, pairs[each.letter], units, currency))
             opening = ""
-    return " ".join(said_so_far + _too_cold([each for each in others if fails_night(each.p_comfort)]))
+    said_so_far += _too_cold([each for each in others if fails_night(each.p_comfort)])
+    return " ".join([*said_so_far, *_warning(facts)])
 
 
 def _night_sentence(one: CandidateFacts, units: Units) -> str:
@@ -123,15 +122,18 @@ def _night_sentence(one: CandidateFacts, units: Units) -> str:
     band = span("temperature", *one.comfort_band_c, units)
     return (
         f"{one.letter} is {night_words(one.p_comfort)} for the night "
-        f"(comfortable down to {middle}; 9 in 10: {band})." + _warning([one])
+        f"(comfortable down to {middle}; 9 in 10: {band})."
     )
 
 
-def _warning(group: Sequence[CandidateFacts]) -> str:
-    # One doubtful candidate warns of its whole group: naming some would vouch for the others.
-    if all(each.p_limit >= COUNT_ON_IT for each in group):
-        return ""
-    return f" Do not count on {'it' if len(group) == 1 else 'them'} for this night."
+def _warning(facts: Sequence[CandidateFacts]) -> list[str]:
+    """One sentence at the end for all whose limit may be above the night, so that none goes unsaid."""
+    doubtful = [each.letter for each in facts if each.p_limit < COUNT_ON_IT]
+    if not doubtful:
+        return []
+    if len(doubtful) == len(facts):
+        return [f"Do not count on {'it' if len(facts) == 1 else 'any of them'} for this night."]
+    return [f"Do not count on {listed(doubtful, 'or')} for this night."]
 
 
 def _too_cold(failing: Sequence[CandidateFacts]) -> list[str]:
@@ -141,7 +143,7 @@ def _too_cold(failing: Sequence[CandidateFacts]) -> list[str]:
         if group:
             verb = "is" if len(group) == 1 else "are"
             letters = listed([each.letter for each in group])
-            sentences.append(f"{letters} {verb} {sure} too cold.{_warning(group)}")
+            sentences.append(f"{letters} {verb} {sure} too cold.")
     return sentences
 
 

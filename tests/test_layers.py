@@ -11,6 +11,7 @@ ROOT = Path(__file__).resolve().parents[1]
 LAYERS: list[tuple[str, ...]] = [
     ("engine.units",),
     ("engine.formulas.*",),
+    ("engine.fields.*",),
     ("engine.models", "engine.refusals"),
     ("engine.catalogue.*",),
     ("engine.night", "engine.design", "engine.comparison"),

@@ -112,12 +112,15 @@ def test_only_doubt_is_a_sentence_too():
     assert text.endswith("Against A: with B we can't tell which is warmer or which is lighter.")
 
 
-def test_a_doubtful_limit_is_warned_of_for_reference_pair_and_group():
-    everyone = [facts("A", p_limit=0.9), facts("B", p_limit=0.94), facts("C", 0.01), facts("D", 0.01, 0.5)]
+def test_all_doubtful_limits_are_warned_of_once_at_the_end():
+    everyone = [facts("A", p_limit=0.9), facts("B", p_limit=0.95), facts("C", 0.01, 0.99), facts("D", 0.01, 0.5)]
     text = sentence(everyone, {"B": {"weight_kg": (0.136, 0.0)}})
-    assert text.count("Do not count on it for this night.") == 2
-    assert text.endswith("C and D are almost surely too cold. Do not count on them for this night.")
+    assert text.endswith("C and D are almost surely too cold. Do not count on A or D for this night.")
+    assert text.count("count on") == 1
     assert "count on" not in sentence([facts("A", p_limit=0.95)])
+    assert "Do not count on it for this night." in sentence([facts("A", p_limit=0.94)])
+    both = [facts("A", p_limit=0.5), facts("B", p_limit=0.5)]
+    assert sentence(both).endswith("Do not count on any of them for this night.")
 
 
 def test_a_reference_that_is_not_there_is_refused():
