@@ -39,6 +39,8 @@ DRAW_IN_ALLOWED = {
     "staggered": 0.02,
 }
 """Draw-in that makers allow: full 2 to 4, staggered 1 to 3, sewn-through 5 to 9 % (common practice)."""
+CLOSEST_QUILTING_MM = 1.0
+"""Lines closer than a needle is thick are one line: it keeps their count finite."""
 SEWN_THROUGH_DRAW_IN = 0.07
 STITCH_PUCKER = 0.01
 """Stitching pucker along and across sewn lines, 0.5 to 1.5 % (common practice)."""
@@ -282,7 +284,7 @@ def _fill(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
     }
     if fill.form == "sheet":
         areal, width, price = fill.areal_mass_g_m2 or 0.0, fill.roll_width_mm or 1.0, fill.price_per_m or 0.0
-        lines = filling.quilting_mm * MM
+        lines = max(filling.quilting_mm, CLOSEST_QUILTING_MM) * MM if filling.quilting_mm > 0 else 0.0
         return common | {
             "fill_power_m3_kg": fill_free_volume(fill),
             "overstuff": 0.0,
@@ -363,7 +365,8 @@ def _joints(
     through = design.baffles.layout == "sewn-through"
     quilted = 0.0
     if fill.form == "sheet" and design.fill.quilting_mm > 0:
-        quilted = float(np.floor(design.outline.length_mm / design.fill.quilting_mm - 1e-9))
+        apart_mm = max(design.fill.quilting_mm, CLOSEST_QUILTING_MM)
+        quilted = float(np.floor(design.outline.length_mm / apart_mm - 1e-9))
     sides = 2 * float(geometry.side_length(position, width))
     ends = float(width[0] + width[-1])
     both = 1 if through else 2

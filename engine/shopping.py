@@ -155,30 +155,43 @@ def _joint_goods(design: Design, score: Score, catalogue: Catalogue) -> list[Pur
         "panel joins": design.joints.panel_joins,
         "footbox and collar": design.joints.edges,
     }
-    metres: dict[str, list[tuple[str, float]]] = {}
+    metres: dict[str, dict[str, float]] = {}
+    purposes: dict[str, list[str]] = {}
     for joint in score.bill.joints:
         if joint.name in methods and float(joint.length_m) > 0:
-            metres.setdefault(methods[joint.name], []).append((joint.name, float(joint.length_m)))
-    purchases = []
-    for good, uses in metres.items():
-        method: JointMethod = catalogue.joint(good)
-        used = sum(m for _, m in uses) * (1 + cost.TAPE_WASTE)
-        packs = float(np.ceil(used / method.pack_m - 1e-9))
-        purchases.append(
-            Purchase(
-                "joint",
-                good,
-                method.name,
-                method.own,
-                "rolls",
-                used,
-                packs,
-                used * method.price_per_m,
-                packs * method.pack_m * method.price_per_m,
-                ", ".join(name for name, _ in uses),
-            )
-        )
-    return purchases
+            method = catalogue.joint(methods[joint.name])
+            pack = THREAD if _only_thread(method) else method.id
+            used = float(joint.length_m) * (1 + cost.TAPE_WASTE)
+            uses = metres.setdefault(pack, {})
+            uses[method.id] = uses.get(method.id, 0.0) + used
+            purposes.setdefault(pack, []).append(joint.name)
+    return [_pack(pack, uses, purposes[pack], catalogue) for pack, uses in metres.items()]
+
+
+THREAD = "fine polyester thread"
+"""One spool serves every seam that takes nothing but thread."""
+
+
+def _only_thread(method: JointMethod) -> bool:
+    return method.thread_m_per_m > 0 and method.tape_m_per_m == 0 and method.sealant_ml_per_m == 0
+
+
+def _pack(pack: str, uses: dict[str, float], purposes: list[str], catalogue: Catalogue) -> Purchase:
+    """Rolls, spools or tubes for one or more methods that share them; the dearest pack price counts."""
+    methods = [catalogue.joint(id) for id in uses]
+    packs = float(np.ceil(sum(uses[method.id] / method.pack_m for method in methods) - 1e-9))
+    return Purchase(
+        "joint",
+        methods[0].id,
+        THREAD if pack == THREAD else methods[0].name,
+        any(method.own for method in methods),
+        "rolls",
+        sum(uses.values()),
+        packs,
+        sum(uses[method.id] * method.price_per_m for method in methods),
+        packs * max(method.pack_m * method.price_per_m for method in methods),
+        ", ".join(purposes),
+    )
 
 
 def _hardware(design: Design, catalogue: Catalogue) -> list[Purchase]:

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 import numpy as np
+from pydantic import ValidationError
 
-from engine.cautions.caution import Case, Caution, Check
+from engine.cautions.caution import Case, Caution, Change, Check
+from engine.design import Outline
 from engine.formulas import cover, heat
 from engine.score import RESISTANCE_AIR_C
 from engine.units import GRAM, GSM, MM
@@ -17,6 +19,16 @@ MOST_OVERSTUFF = 1.65
 THINNEST_FILL_KG_M3 = 1.5
 DENSEST_FILL_KG_M3 = 10.0
 """Common practice without a source; the densities bound the range of the conduction model."""
+
+
+def _enlarged(case: Case, name: str, least_mm: float) -> dict[str, Change]:
+    """The size in whole centimetres, or no offer where a quilt that shrinks so much cannot be cut so large."""
+    size_mm = float(np.ceil(least_mm / 10) * 10)
+    try:
+        Outline.model_validate(case.design.outline.model_dump() | {name: size_mm})
+    except ValidationError:
+        return {}
+    return {f"outline.{name}": size_mm}
 
 
 def _size(case: Case) -> Iterator[Caution]:
@@ -34,7 +46,7 @@ def _size(case: Case) -> Iterator[Caution]:
                 "need": (fit.least_width_m, "bench_length"),
                 "cut": (wider * MM, "bench_length"),
             },
-            {"outline.width_mm": float(-(-wider // 10) * 10)},
+            _enlarged(case, "width_mm", wider),
         )
     if fit.short:
         under = case.design.kind == "underquilt"
@@ -51,7 +63,7 @@ def _size(case: Case) -> Iterator[Caution]:
                 "need": (fit.least_length_m, "bench_length"),
                 "cut": (longer * MM, "bench_length"),
             },
-            {"outline.length_mm": float(-(-longer // 10) * 10)},
+            _enlarged(case, "length_mm", longer),
         )
 
 

@@ -56,6 +56,6 @@ def _joint(method: JointMethod) -> str:
         case "glued fold":
             return "or any sealant that passes a peel trial on your cloth"
         case "sewn" | "cord channel":
-            return "any fine polyester thread; one spool may serve several seams"
+            return "or any fine polyester thread; its seam metres are given"
         case _:
             return ""

@@ -203,6 +203,12 @@ def test_every_combination_of_kinds_is_scored(layout, edges, fill, kind):
     assert all(np.all(np.isfinite(value)) for _, value in numbers(scored(design)))
 
 
+@pytest.mark.parametrize("quilting_mm", [0.0, 1e-308, 0.5, 1.0, 1000.0])
+def test_quilting_lines_of_any_spacing_are_counted(quilting_mm):
+    design = changed(changed(FULL_SEWN, "fill.good", "sheet-100"), "fill.quilting_mm", quilting_mm)
+    assert all(np.all(np.isfinite(value)) for _, value in numbers(scored(design)))
+
+
 def test_a_sheet_quilt_has_no_loose_down_in_its_footbox_or_collar():
     design = changed(changed(FULL_SEWN, "kind", "top quilt"), "top.collar", True)
     down, sheet = scored(design), scored(changed(design, "fill.good", "sheet-100"))

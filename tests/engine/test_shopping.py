@@ -109,3 +109,10 @@ def test_sheet_insulation_is_bought_by_the_metre_with_its_layers():
     # By hand: two layers of 1.9 x 1.12 m on 1.5 m of roll: 2.84 m.
     sheet = next(line for line in bought(SHEET) if line.kind == "fill")
     assert sheet.unit == "m" and sheet.used == pytest.approx(2 * 1.9 * 1.12 / 1.5)
+
+
+def test_seams_that_take_only_thread_share_one_spool():
+    """By hand: 40 m of seam, some in two rows, take far less than the 500 m on a spool."""
+    lines = [line for line in bought(Design()) if line.kind == "joint"]
+    assert [(line.name, line.to_buy) for line in lines] == [("fine polyester thread", 1.0)]
+    assert lines[0].purpose == "baffles, edges, ends"
