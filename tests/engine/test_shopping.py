@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from engine.design import Design
 from engine.evaluate import evaluate
 from engine.night import Night
 from engine.shopping import bag_mix, shopping_list
