@@ -15,6 +15,7 @@ from dashboard.words import NBSP, Units
 from engine.catalogue.load import OWN_FIELDS, Catalogue, load_catalogue, own_fields
 from engine.catalogue.models import Good, GoodKind, Hardware, OwnGood
 from engine.comparison import Comparison
+from engine.evaluate import Evaluation
 from engine.refusals import Refusal, explain
 from engine.units import GRAM, OUNCE, YARD
 
@@ -121,8 +122,20 @@ def _goods() -> None:
 
 def used_goods() -> list[tuple[GoodKind, Good]]:
     """What the candidates are made of, with the numbers in use, in catalogue order."""
-    bought = {(line.kind, line.id) for each in session.line_up().evaluations for line in each.purchases}
-    return [(kind, good) for kind, good in _all_goods(session.catalogue()) if (kind, good.id) in bought]
+    used = {place for each in session.line_up().evaluations for place in _used_by(each)}
+    return [(kind, good) for kind, good in _all_goods(session.catalogue()) if (kind, good.id) in used]
+
+
+def _used_by(evaluation: Evaluation) -> Iterator[tuple[GoodKind, str]]:
+    """Joint methods from the bill: the shopping list has one spool for all that take only thread."""
+    for line in evaluation.purchases:
+        if line.kind != "joint":
+            yield line.kind, line.id
+    joints = evaluation.design.joints
+    for joint in evaluation.score.bill.joints:
+        # Nothing is bought to sear an edge; what a footbox or collar adds is joined as the edges are.
+        if float(joint.length_m) > 0 and joint.name != "raw edges":
+            yield "joint", getattr(joints, joint.name.replace(" ", "_"), joints.edges)
 
 
 def _all_goods(catalogue: Catalogue) -> Iterator[tuple[GoodKind, Good]]:

@@ -65,7 +65,10 @@ def settle(q: Quantities) -> Loft:
     shape = ((inner_m2 + outer_m2) / 2, q.chamber_span_m, q.baffle_height_m, base_share, bulge_share)
     relief = np.maximum(q.wrap_across_rad - q.wrap_in_use_rad, 0.0) * q.baffle_height_m / width_m
     # The relief is cloth of the outer shell alone; both faces are given half of it.
-    largest_rad = chamber.half_angle_of_excess(1 / (1 - q.draw_in_allowed) - 1 + relief / 2)
+    largest_rad = np.minimum(
+        chamber.half_angle_of_excess(1 / (1 - q.draw_in_allowed) - 1 + relief / 2),
+        chamber.fullest_half_angle(*shape[1:]),
+    )
     nominal_m3 = chamber.chamber_volume(*shape, q.nominal_half_angle_rad)
     base_m3 = chamber.chamber_volume(*shape, 0.0)
     largest_m3 = np.maximum(base_m3, chamber.chamber_volume(*shape, largest_rad))

@@ -22,7 +22,7 @@ DENSEST_FILL_KG_M3 = 10.0
 
 
 def _enlarged(case: Case, name: str, least_mm: float) -> dict[str, Change]:
-    """The size in whole centimetres, or no offer where a quilt that shrinks so much cannot be cut so large."""
+    """The size in whole centimetres, or no offer where no shell is cut so large."""
     size_mm = float(np.ceil(least_mm / 10) * 10)
     try:
         Outline.model_validate(case.design.outline.model_dump() | {name: size_mm})

@@ -89,6 +89,26 @@ def chamber_volume(
     return cut_area_m2 * (base + bulge)
 
 
+def fullest_half_angle(span_m: Number, height_m: Number, base_share: Number, bulge_share: Number) -> Number:
+    """Half angle at which a chamber holds most: beyond it the draw-in takes more than the bulge gives.
+
+    A half circle for sewn-through chambers, nearly flat for those much higher than wide.
+
+    Units   m, m, shares -> rad, at most pi/2
+    Raises  ValueError for a span of zero
+    Source  definition: the volume's slope is nil where cos a / a = height base / (span bulge)
+    """
+    refuse_unless_positive("span_m", span_m, "m")
+    ratio = height_m * base_share / (span_m * bulge_share)
+    low = np.zeros(np.shape(ratio))
+    high = low + HALF_CIRCLE
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        gains = np.cos(middle) > middle * ratio
+        low, high = np.where(gains, middle, low), np.where(gains, high, middle)
+    return (low + high) / 2
+
+
 def settled_half_angle(
     fill_volume_m3: Number,
     largest_rad: Number,
@@ -103,7 +123,7 @@ def settled_half_angle(
     0 when the fill does not even fill the base, `largest_rad` when the cut allows no more bulge.
 
     Units   m3, rad, then as chamber_volume -> rad
-    Range   chambers wider than high, where volume grows with the angle
+    Range   largest_rad up to fullest_half_angle, where volume grows with the angle
     Raises  ValueError for a negative fill or a span of zero
     Source  definition, by fixed halvings
     """

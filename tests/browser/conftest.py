@@ -22,7 +22,8 @@ QUIET = '[data-testid="stApp"][data-test-script-state="notRunning"][data-test-co
 START_SECONDS = 60
 SEEKS_ITS_ROOT = re.compile(r"/[a-z-]+/_stcore/(health|host-config)")
 """Opened below the root, Streamlit asks there for its server first and logs the 404 before it looks above."""
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=40_000)
+"""Two cores are shared by server, browser and tests."""
 
 
 @pytest.fixture(scope="session")

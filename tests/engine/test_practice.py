@@ -116,6 +116,13 @@ def test_tubes_of_100_mm_do_not_take_70_grams_of_800_at_its_own_loft():
     assert loft.largest_volume_m3 < full_circle
 
 
+def test_chambers_much_higher_than_wide_do_not_draw_the_quilt_in():
+    # Definition: at 0 % overstuff the base holds all, so nothing bulges and nothing is drawn in.
+    design = changed(changed(FULL_SEWN, "baffles.height_mm", 200.0), "baffles.spacing_mm", 40.0)
+    loft = scored(changed(changed(design, "fill.overstuff_percent", 0.0), "cut.wrap_across_rad", 3.2)).loft
+    assert loft.draw_in < 1e-6 and loft.tightness == pytest.approx(1.0)
+
+
 def test_fill_by_the_short_rule_is_that_of_the_trade():
     # 60 x 44 x 2 in at 800 in3/oz: 6.6 oz.
     design = changed(sewn(2 * INCH * 1000, "down-800"), "outline.length_mm", 60 * INCH * 1000)
