@@ -6,6 +6,7 @@ import streamlit as st
 from pydantic import BaseModel, ValidationError
 
 from dashboard import session
+from dashboard.add_dialog import BLANKS
 from dashboard.words import ScoreKey
 from engine.comparison import Comparison
 from engine.design import Design
@@ -158,7 +159,7 @@ def ask_for_picked(page: str) -> None:
 
 def add_blank() -> None:
     """A quilt of all defaults, to start from."""
-    new = session.with_added(Design())
+    new = session.with_added(BLANKS["Add a blank underquilt"])
     if new is not None:
         session.commit(new, "add a blank quilt")
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import dialogs, session
 from dashboard.field_rules import NIGHT_GROUPS
 from dashboard.fields import field
 from dashboard.safe_text import md_escape
@@ -33,6 +33,7 @@ def open_night() -> None:
 # The page behind is drawn again when the dialog goes; what was edited is in place by then.
 @st.dialog("Change the night", width="medium", on_dismiss="rerun")
 def _dialog() -> None:
+    dialogs.open_body()
     st.markdown(FIRST_LINE)
     _presets(dict(list(nights().items())[:PRESETS]))
     for group, paths in NIGHT_GROUPS.items():
