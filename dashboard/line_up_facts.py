@@ -76,8 +76,13 @@ def tags(line_up: LineUp, key: ScoreKey) -> dict[str, str]:
         return {}
     order = [(each.letter, each.bands[key].value) for each in line_up.evaluations]
     return dict(
-        best_tags(order, lambda one, other: line_up.against(one, other, key).p_less, too_cold(line_up))
+        best_tags(order, lambda one, other: line_up.against(one, other, key).p_less, out_of_question(line_up))
     )
+
+
+def out_of_question(line_up: LineUp) -> frozenset[str]:
+    """Candidates that are never called best: too cold, stopped by a warning, or too small for the sleeper."""
+    return too_cold(line_up) | {each.letter for each in line_up.evaluations if not each.worth_comparing}
 
 
 def in_order(line_up: LineUp, key: ScoreKey | None) -> tuple[Evaluation, ...]:

@@ -5,7 +5,15 @@ from dataclasses import dataclass
 from html import escape
 
 from dashboard.caution_text import counts_html
-from dashboard.line_up_facts import covered, difference_text, in_order, summary, tags, too_cold
+from dashboard.line_up_facts import (
+    covered,
+    difference_text,
+    in_order,
+    out_of_question,
+    summary,
+    tags,
+    too_cold,
+)
 from dashboard.palette import MARKS
 from dashboard.style import phone_row
 from dashboard.verdicts import estimate_caveat, night_words
@@ -159,8 +167,11 @@ def reading_html(line_up: LineUp) -> str:
     ticks += ["your weight budget"] if night.weight_budget_g is not None else []
     ticks += ["your purse"] if night.cost_budget is not None else []
     caveat = estimate_caveat(covered(night, kinds))
-    tags = " Best is said only of those that are not too cold." if too_cold(line_up) else ""
+    tags = ""
+    if out_of_question(line_up):
+        tags = " Best is never said of one that is too cold, too small or has a Stop."
     return (
-        f'<p class="lw-small lw-quiet lw-reading">{READ_STRIPS}; the dashed tick is {" or ".join(ticks)}.{tags} '
+        f'<p class="lw-small lw-quiet lw-reading">{READ_STRIPS}; '
+        f"the dashed tick is {' or '.join(ticks)}.{tags} "
         f"Both temperatures: {escape(caveat)}. The catalogue’s prices are invented.</p>"
     )

@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, Fill, JointMethod
 from engine.design import Design
-from engine.quantities import Fields, JointRates, Quantities
+from engine.quantities import NO_PAD, Fields, JointRates, Quantities
 from engine.score import SCORE_KEYS, Score, score
 from engine.units import MM, Number
 
 DRAWS = 500
 SEED = 20
+ALWAYS_A_PAD = 2.0
 TAIL = 1.6448536269514722
 """Standard deviations from the middle to the 95 % point."""
 METABOLIC_W_M2 = 4.0
@@ -38,6 +39,7 @@ WOVEN_MASS = (-0.03, 0.12)
 FILM_MASS = (-0.06, 0.06)
 OWN_MASS = (-0.015, 0.015)
 SHEET_LOFT = (-0.15, 0.05)
+SHEET_MASS = (-0.05, 0.05)
 JOINT_MASS = 0.10
 HARDWARE_MASS = 0.15
 PRICE = 0.10
@@ -111,7 +113,7 @@ class _Dice:
 
 def drawn(
     q: Quantities,
-    planned_down_kg: Number,
+    single: Score,
     design: Design,
     catalogue: Catalogue,
     letter: str,
@@ -149,7 +151,9 @@ def drawn(
     return replace(
         q,
         overstuff=0.0,
-        fill_given_kg=planned_down_kg + np.zeros(count),
+        fill_given_kg=single.loft.down_kg + np.zeros(count),
+        # A pad is taken along or not; small slips of the shears do not decide it.
+        pad_below_cover=ALWAYS_A_PAD if single.weight_parts_kg["beyond the quilt"] > 0 else NO_PAD,
         inner_kg_m2=q.inner_kg_m2 * _areal(dice, inner),
         outer_kg_m2=q.outer_kg_m2 * _areal(dice, outer),
         baffle_kg_m2=q.baffle_kg_m2 * _areal(dice, wall),
@@ -169,12 +173,13 @@ def drawn(
 
 
 def _areal(dice: _Dice, fabric: Fabric) -> NDArray[np.float64]:
-    woven = WOVEN_MASS if fabric.construction != "laminate film" else FILM_MASS
-    return dice.uneven(f"areal mass of {fabric.id}", OWN_MASS if fabric.own else woven)
+    span = FILM_MASS if fabric.construction == "laminate film" else WOVEN_MASS
+    weighed = "areal_mass_g_m2" in fabric.own_numbers
+    return dice.uneven(f"areal mass of {fabric.id}", OWN_MASS if weighed else span)
 
 
 def _price(dice: _Dice, good: Fabric | Fill | JointMethod) -> NDArray[np.float64]:
-    return 1 + dice.normal(f"price of {good.id}", 0.0 if good.own else PRICE)
+    return 1 + dice.normal(f"price of {good.id}", 0.0 if "price" in good.own_numbers else PRICE)
 
 
 def _drawn_joint(dice: _Dice, rates: JointRates, method: JointMethod | None) -> JointRates:
@@ -210,6 +215,7 @@ def _drawn_fill(dice: _Dice, q: Quantities, fill: Fill) -> Fields:
     return {
         "extinction_m2_kg": q.extinction_m2_kg * dice.factor(f"extinction of {form}", spread),
         "fill_power_m3_kg": q.fill_power_m3_kg * loft,
+        "sheet_kg_m2": q.sheet_kg_m2 * dice.uneven(f"areal mass of {fill.id}", SHEET_MASS),
         "sheet_loft_m": q.sheet_loft_m * (loft if form == "sheet" else 1.0),
         "pivot_density_kg_m3": q.pivot_density_kg_m3 * dice.factor(f"packing of {form}", PIVOT_DENSITY),
         "shell_density_kg_m3": q.shell_density_kg_m3 * dice.factor("packing of cloth", SHELL_DENSITY),
@@ -226,7 +232,7 @@ def _drawn_sleeper(dice: _Dice, q: Quantities) -> Fields:
         "clothing_r_m2k_w": q.clothing_r_m2k_w * dice.factor("clothing", CLOTHING),
         "film_factor": q.film_factor * dice.factor("outside film", OUTSIDE_FILM),
         "curvature_radius_m": q.curvature_radius_m * dice.factor("curvature", CURVATURE),
-        "half_share": q.half_share * dice.factor("share of the body", UNDERSIDE),
+        "underside_share": q.underside_share * dice.factor("share of the body", UNDERSIDE),
         "fill_minutes": q.fill_minutes * dice.factor("pace of the maker", PACE),
     }
 
@@ -259,7 +265,7 @@ def draw_scores(q: Quantities, single: Score, design: Design, catalogue: Catalog
     Shapes  every field (DRAWS,)
     Source  definition
     """
-    return score(drawn(q, single.loft.down_kg, design, catalogue, letter))
+    return score(drawn(q, single, design, catalogue, letter))
 
 
 __all__ = [

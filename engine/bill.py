@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.formulas import cost, geometry, labour, mass
+from engine.formulas import cost, cover, geometry, labour, mass
 from engine.loft import Loft
 from engine.quantities import (
     BAFFLE_ALLOWANCE_M,
@@ -62,7 +62,8 @@ def draw_up(q: Quantities, loft: Loft) -> Bill:
 
     Source  definition
     """
-    return Bill(parts=(*_shells(q, loft), *_walls(q, loft), *_fill(q, loft), *_added(q)), joints=_joints(q))
+    parts = (*_shells(q, loft), *_walls(q, loft), *_fill(q, loft), *_added(q, loft))
+    return Bill(parts, _joints(q))
 
 
 def _shells(q: Quantities, loft: Loft) -> tuple[Part, ...]:
@@ -122,8 +123,9 @@ def _walls(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     ends = q.station_width_m[0] + q.station_width_m[-1]
     count = q.baffle_count * q.baffle_cloth
     each = q.baffle_length_m / np.maximum(q.baffle_count, 1.0)
-    # A baffle that runs across is a trapezoid in a differential cut: its mean length counts.
-    each_cut = each * np.where(q.draws_along > 0.9, (1 + loft.outer_stretch_across) / 2, 1.0)
+    # In a differential cut a baffle is longer on its outer edge: its mean length counts.
+    outer = np.where(q.draws_along > 0.9, loft.outer_stretch_across, loft.outer_stretch_along)
+    each_cut = each * (1 + outer) / 2
     cut_width = q.baffle_height_m + 2 * BAFFLE_ALLOWANCE_M
     edge_width = q.edge_height_m + 2 * SIDE_ALLOWANCE_M
     panel_width = q.baffle_height_m + 2 * END_ALLOWANCE_M
@@ -162,6 +164,15 @@ def _walls(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     return tuple(parts)
 
 
+def along_cover(q: Quantities, loft: Loft) -> Number:
+    """Share of the sleeper's lying length that the finished quilt covers.
+
+    Units   dimensionless
+    Source  common practice, no source
+    """
+    return cover.length_cover(loft.finished_length_m, q.lost_length_m, q.needed_length_m)
+
+
 def _fill(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     down_cost = cost.used_cost(loft.down_kg, q.fill_price_kg, cost.FILL_LOSS)
     extra_cost = cost.used_cost(q.extras.fill_kg, q.fill_price_kg, cost.FILL_LOSS)
@@ -197,9 +208,9 @@ def _fill(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     )
 
 
-def _added(q: Quantities) -> tuple[Part, ...]:
+def _added(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     extra = q.extras
-    beyond = np.where(q.beyond_kg + q.beyond_cost > 0, 1.0, 0.0)
+    beyond = np.where(along_cover(q, loft) < q.pad_below_cover, 1.0, 0.0)
     return (
         Part("patches", "suspension", extra.patch_count, 0.04, 0.04, 0.04, 0.04, 0.0, extra.patch_kg, 0.0),
         Part(
@@ -223,8 +234,8 @@ def _added(q: Quantities) -> tuple[Part, ...]:
             0.0,
             0.0,
             0.0,
-            q.beyond_kg,
-            q.beyond_cost,
+            beyond * q.beyond_kg,
+            beyond * q.beyond_cost,
         ),
     )
 

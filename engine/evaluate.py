@@ -67,6 +67,13 @@ class Evaluation:
     purchases: tuple[Purchase, ...]
 
     @property
+    def worth_comparing(self) -> bool:
+        """Nothing stops it and it fits; a short underquilt carries its pad, so it may be short."""
+        stopped = any(caution.grade == "stop" for caution in self.cautions)
+        too_short = self.fit.short and self.design.kind == "top quilt"
+        return not (stopped or self.fit.narrow or too_short)
+
+    @property
     def p_comfort(self) -> float:
         """Share of draws that are comfortable at the air temperature of the night."""
         return float(np.mean(np.asarray(self.draws.comfort_c) <= self.night.air_c))

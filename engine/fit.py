@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.formulas import cover
 from engine.quantities import Quantities
-from engine.score import Score
+from engine.score import Score, half_share
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ def fit_of(q: Quantities, score: Score) -> Fit:
         width_m=width,
         least_width_m=float(q.needed_width_m),
         half_cover=half,
-        body_cover=half * float(q.half_share),
+        body_cover=half * float(half_share(q)),
         short=along < cover.WHOLE,
         narrow=across < cover.WHOLE,
     )

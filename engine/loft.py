@@ -80,7 +80,9 @@ def settle(q: Quantities) -> Loft:
     finished_length = length_m * (1 - draw_in * q.draws_along) * (1 - q.pucker)
     finished_m2 = inner_m2 * (finished_width / width_m) * (finished_length / length_m)
     down_m3 = np.minimum(wanted_m3, largest_m3)
-    thickness, mean = _places(q, inner_m2, angle, down_m3, finished_m2)
+    # Thickness stands on the mean of both shells: a differential cut spreads the fill wider.
+    between_m2 = finished_m2 * (1 + across * along) / 2
+    thickness, mean = _places(q, inner_m2, angle, down_m3, between_m2)
     density = np.maximum(1 / q.fill_power_m3_kg, down_kg / largest_m3)
     return Loft(
         inner_area_m2=inner_m2,
@@ -93,7 +95,7 @@ def settle(q: Quantities) -> Loft:
         nominal_volume_m3=nominal_m3,
         base_volume_m3=base_m3,
         largest_volume_m3=largest_m3,
-        volume_m3=mean * finished_m2,
+        volume_m3=mean * between_m2,
         down_kg=down_kg,
         sheet_kg=inner_m2 * q.sheet_kg_m2 * q.sheet_layers,
         density_kg_m3=density,
@@ -128,16 +130,16 @@ def _shares(q: Quantities, inner_m2: Number, length_m: Number) -> tuple[Number, 
 
 
 def _places(
-    q: Quantities, inner_m2: Number, angle: Number, down_m3: Number, finished_m2: Number
+    q: Quantities, inner_m2: Number, angle: Number, down_m3: Number, between_m2: Number
 ) -> tuple[Number, Number]:
     """Thickness of each place and the mean, which holds exactly the volume of the fill."""
-    trailing = np.broadcast(angle, finished_m2, down_m3, q.sheet_loft_m).shape
+    trailing = np.broadcast(angle, between_m2, down_m3, q.sheet_loft_m).shape
     place = ACROSS.reshape(-1, *(1,) * len(trailing))
     weight = ACROSS_WEIGHT.reshape(place.shape)
     shape = (len(ACROSS), *trailing)
     arcs = q.baffle_height_m * q.support_share + 2 * chamber.arc_height(q.chamber_span_m, angle, place)
     down = np.broadcast_to(arcs, shape)
-    down = down * (down_m3 / finished_m2 / np.maximum(np.sum(down * weight, axis=0), 1e-9))
+    down = down * (down_m3 / between_m2 / np.maximum(np.sum(down * weight, axis=0), 1e-9))
     edge_m, corners = _edge_length(q)
     # A sheet thins out over its own thickness, towards its edge and towards a quilting line.
     strip = geometry.strip_area(edge_m, corners, np.where(q.sheet_loft_m > 0, q.sheet_loft_m, 0.0)) / inner_m2

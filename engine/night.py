@@ -22,7 +22,14 @@ class Sleeper(Frozen):
     height_mm: float = measure(
         1700, low=1200, high=2200, unit="mm", label="Height", text="Barefoot. Usual 1500 to 1950 mm.", step=10
     )
-    mass_kg: float = measure(68, low=35, high=180, unit="kg", label="Mass", text="Usual 50 to 100 kg.")
+    mass_kg: float = measure(
+        68,
+        low=35,
+        high=180,
+        unit="kg",
+        label="Mass",
+        text="Usual 50 to 100 kg. Kept for the record: no score uses it yet.",
+    )
     girth_mm: float = measure(
         1130,
         low=700,
@@ -81,7 +88,13 @@ class Night(Frozen):
         step=5,
     )
     hours: float = measure(
-        8, low=1, high=16, unit="h", label="Hours in bed", text="Usual 7 to 10 h.", step=0.5
+        8,
+        low=1,
+        high=16,
+        unit="h",
+        label="Hours in bed",
+        text="Usual 7 to 10 h. Kept for the record: no score uses it yet.",
+        step=0.5,
     )
     sleeper: Sleeper = Sleeper()
     clothing_r_m2k_w: float = measure(

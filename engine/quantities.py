@@ -23,7 +23,7 @@ END_ALLOWANCE_M = 0.013
 CHANNEL_ALLOWANCE_M = 0.035
 BAFFLE_ALLOWANCE_M = 0.011
 LAP_M = 0.012
-"""Perimeter 10 to 15, cord channel 30 to 40, baffle 10 to 13 each edge, lap 12 mm (common practice, no source)."""
+"""Perimeter 10 to 15, cord channel 30 to 40, baffle 10 to 13, lap 12 mm (common practice, no source)."""
 EDGE_TAPER_M = 0.080
 """The outer 60 to 100 mm of a pinched edge fall to nothing (common practice, no source)."""
 WIND_M_S = {"under a low tarp": 0.3, "under a high tarp": 1.0, "open": 2.5}
@@ -44,6 +44,8 @@ CLOSEST_QUILTING_MM = 1.0
 SEWN_THROUGH_DRAW_IN = 0.07
 STITCH_PUCKER = 0.01
 """Stitching pucker along and across sewn lines, 0.5 to 1.5 % (common practice)."""
+NO_PAD = -1.0
+"""A cover share that no quilt is below."""
 WRAP_IN_USE_RAD = {"underquilt": 2.0, "top quilt": 0.75}
 CURVATURE_RADIUS_M = 0.20
 
@@ -139,7 +141,9 @@ class Quantities:
     needed_length_m: Number
     needed_width_m: Number
     lost_length_m: Number
-    half_share: Number
+    covers_underside: Number
+    underside_share: Number
+    pad_below_cover: Number
     beyond_r_m2k_w: Number
     beyond_kg: Number
     beyond_cost: Number
@@ -183,7 +187,8 @@ def resolve(design: Design, night: Night, catalogue: Catalogue) -> Quantities:
     inner, outer = catalogue.fabric(design.shells.inner), catalogue.fabric(design.shells.outer)
     wall, panel = catalogue.fabric(design.baffles.fabric), catalogue.fabric(design.end_panels.fabric)
     fill = catalogue.fill(design.fill.good)
-    stretch = _stretch(design, float(np.max(width)))
+    stretch = _stretch(design, design.cut.wrap_across_rad, float(np.max(width)))
+    stretch_along = _stretch(design, design.cut.wrap_along_rad, float(position[-1]))
     return Quantities(
         station_position_m=position,
         station_width_m=width,
@@ -197,7 +202,7 @@ def resolve(design: Design, night: Night, catalogue: Catalogue) -> Quantities:
         panel_price_m2=_price_m2(panel),
         **_cut_and_baffles(design, plan, width),
         **_fill(design, fill, plan),
-        **_joints(design, catalogue, plan, inner, outer, stretch),
+        **_joints(design, catalogue, plan, (inner, outer), (stretch, stretch_along)),
         extras=_extras(design, catalogue),
         **_on_the_night(design, night),
     )
@@ -207,9 +212,9 @@ def _price_m2(fabric: Fabric) -> Number:
     return cost.price_per_area(fabric.price_per_m, fabric.roll_width_mm * MM, fabric.selvedge_mm * MM)
 
 
-def _stretch(design: Design, widest_m: float) -> float:
-    wrap = design.cut.wrap_across_rad if design.cut.kind == "differential" else 0.0
-    return float(geometry.outer_stretch(widest_m, wrap, standing_height(design)))
+def _stretch(design: Design, wrap_rad: float, size_m: float) -> float:
+    wrap = wrap_rad if design.cut.kind == "differential" else 0.0
+    return float(geometry.outer_stretch(size_m, wrap, standing_height(design)))
 
 
 def standing_height(design: Design) -> float:
@@ -262,7 +267,7 @@ def _cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64
         "chamber_span_m": span,
         "support_share": STAGGERED_SUPPORT if layout == "staggered" else 1.0,
         "edge_height_m": edge_height(design),
-        "edge_walls": 0.0 if design.edges.kind == "pinched" else 1.0,
+        "edge_walls": 1.0 if edge_height(design) > 0 else 0.0,
         "baffle_count": float(len(plan.lines)),
         "baffle_length_m": sum(line.length_m for line in plan.lines),
         "baffle_cloth": 1.0 if holds_cloth else 0.0,
@@ -356,10 +361,15 @@ def panel_joins(cut_width_m: float, cut_length_m: float, fabric: Fabric) -> tupl
 
 
 def _joints(
-    design: Design, catalogue: Catalogue, plan: BafflePlan, inner: Fabric, outer: Fabric, stretch: float
+    design: Design,
+    catalogue: Catalogue,
+    plan: BafflePlan,
+    shells: tuple[Fabric, Fabric],
+    stretches: tuple[float, float],
 ) -> Fields:
+    (inner, outer), (stretch, stretch_along) = shells, stretches
     position, width = stations(design.outline)
-    methods, walls = design.joints, design.edges.kind != "pinched"
+    methods, walls = design.joints, edge_height(design) > 0
     fill = catalogue.fill(design.fill.good)
     lines_m, lines = sum(line.length_m for line in plan.lines), float(len(plan.lines))
     through = design.baffles.layout == "sewn-through"
@@ -377,17 +387,21 @@ def _joints(
     )
     edge = _rates(catalogue.joint(methods.edges), 4.0 if walls else 2.0, sides * (2 if walls else 1))
     panels = design.end_panels.fitted and standing_height(design) > 0
+    # Each dart is one short seam in each shell, at both ends.
+    darts = 4.0 * design.ends.dart_count if design.ends.shape == "darted" else 0.0
     end = _rates(
-        catalogue.joint(methods.ends), 4.0 if panels else 2.0, ends * (1 + stretch if panels else 1.0)
+        catalogue.joint(methods.ends),
+        (4.0 if panels else 2.0) + darts,
+        ends * (1 + stretch if panels else 1.0) + darts * design.ends.dart_length_mm * MM,
     )
-    allowance = 2 * SIDE_ALLOWANCE_M
-    length = float(position[-1]) + allowance
+    wide, long = float(np.max(width)), float(position[-1])
+    end_allowance = CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M
     joins = [
-        panel_joins(float(np.max(width)) * s + allowance, length, fabric)
-        for s, fabric in ((1, inner), (stretch, outer))
+        panel_joins(wide * across + 2 * SIDE_ALLOWANCE_M, long * along + 2 * end_allowance, fabric)
+        for across, along, fabric in ((1.0, 1.0, inner), (stretch, stretch_along, outer))
     ]
     raw = catalogue.joint(methods.raw_edges) if methods.raw_edges else None
-    raw_m = (sides + ends) * (1 + stretch) + (0 if through else 2 * lines_m)
+    raw_m = sides * (1 + stretch_along) + ends * (1 + stretch) + (0 if through else 2 * lines_m)
     sewn = any(catalogue.joint(m).thread_m_per_m > 0 for m in (methods.baffles, methods.edges))
     return {
         "baffle_joints": baffle,
@@ -467,20 +481,21 @@ PATCH_KG_M2 = 0.045
 def _on_the_night(design: Design, night: Night) -> Fields:
     height, girth = sleeper_size(night.sleeper)
     under = design.kind == "underquilt"
-    position, _ = stations(design.outline)
     needed = cover.least_underquilt_length(height) if under else cover.least_top_quilt_length(height)
     lost = cover.LOST_LENGTH_M if under else 0.0
-    short = under and cover.length_cover(float(position[-1]), lost, needed) < cover.WHOLE
     return {
         "needed_length_m": needed,
         "needed_width_m": cover.least_underquilt_width(girth)
         if under
         else cover.least_top_quilt_width(girth),
         "lost_length_m": lost,
-        "half_share": cover.UNDERSIDE_SHARE if under else cover.TOPSIDE_SHARE,
+        "covers_underside": 1.0 if under else 0.0,
+        "underside_share": cover.UNDERSIDE_SHARE,
+        # The pad lies under the legs: it goes with a short underquilt, and helps no other gap.
+        "pad_below_cover": cover.WHOLE if under else NO_PAD,
         "beyond_r_m2k_w": night.beyond.r_m2k_w,
-        "beyond_kg": night.beyond.grams * GRAM if short else 0.0,
-        "beyond_cost": night.beyond.price if short else 0.0,
+        "beyond_kg": night.beyond.grams * GRAM,
+        "beyond_cost": night.beyond.price,
         "other_matched": 1.0 if night.other_half == "matched" else 0.0,
         "other_r_m2k_w": night.other_half_r_m2k_w,
         "air_c": night.air_c,

@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from engine.bill import GROUPS, Bill, draw_up
+from engine.bill import GROUPS, Bill, along_cover, draw_up
 from engine.formulas import body, cover, heat, labour, packing
 from engine.loft import ACROSS_WEIGHT, Loft, settle
 from engine.quantities import FABRIC_R, JointRates, Quantities
@@ -163,27 +163,38 @@ def quilt_conductance(q: Quantities, loft: Loft, air_c: Number) -> Number:
     return parallel * heat.lens_correction(seam / loft.chamber_chord_m)
 
 
+def half_share(q: Quantities) -> Number:
+    """Share of the body's surface on the side that this quilt lies on; head and both sides make up 1.
+
+    Units   dimensionless
+    Source  common practice, no source
+    """
+    topside = 1 - q.head_share - q.underside_share
+    return q.covers_underside * q.underside_share + (1 - q.covers_underside) * topside
+
+
 def covered_share(q: Quantities, loft: Loft) -> Number:
     """Share of its half of the body that the quilt covers.
 
     Units   dimensionless
     Source  common practice, no source
     """
-    along = cover.length_cover(loft.finished_length_m, q.lost_length_m, q.needed_length_m)
-    return along * cover.width_cover(loft.finished_width_m, q.needed_width_m)
+    return along_cover(q, loft) * cover.width_cover(loft.finished_width_m, q.needed_width_m)
 
 
 def _conductances(q: Quantities, loft: Loft, air_c: Number) -> dict[str, Number]:
     """Conductance of each path, per area of the whole body, in W/m2K."""
     quilt = quilt_conductance(q, loft, air_c)
-    film = heat.outside_film_resistance(q.wind_m_s, air_c) * q.film_factor
-    bare = q.clothing_r_m2k_w + film
-    covered = covered_share(q, loft)
+    bare = q.clothing_r_m2k_w + heat.outside_film_resistance(q.wind_m_s, air_c) * q.film_factor
+    half, covered, along = half_share(q), covered_share(q, loft), along_cover(q, loft)
+    # The pad mends what is missing in length under the legs; what is missing in width stays bare.
+    padded = np.where(along < q.pad_below_cover, 1 - along, 0.0)
+    open_share = 1 - covered - padded
     other = q.other_matched * quilt + (1 - q.other_matched) / (bare + q.other_r_m2k_w)
     return {
-        "through this quilt": q.half_share * covered * quilt,
-        "where it does not reach": q.half_share * (1 - covered) / (bare + q.beyond_r_m2k_w),
-        "through the other half": (cover.BODY_SHARE - q.half_share) * other,
+        "through this quilt": half * covered * quilt,
+        "where it does not reach": half * (padded / (bare + q.beyond_r_m2k_w) + open_share / bare),
+        "through the other half": (1 - q.head_share - half) * other,
         "from the head": q.head_share / q.head_r_m2k_w,
     }
 

@@ -214,9 +214,10 @@ def _overlaid(good: AnyGood, own: OwnGood) -> AnyGood:
         raise Refusal(faults)
     if not given:
         return good
-    numbers = {takes[name]: value for name, value in given.items()}
+    numbers: dict[str, object] = {takes[name]: value for name, value in given.items()}
+    numbers |= {"own": True, "own_numbers": tuple(given)}
     try:
-        return type(good).model_validate(good.model_dump() | numbers | {"own": True})
+        return type(good).model_validate(good.model_dump() | numbers)
     except ValidationError as error:
         raise Refusal(f"{good.id}: {sentence}" for sentence in explain(error, type(good))) from None
 

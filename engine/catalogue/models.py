@@ -20,6 +20,7 @@ class Good(Frozen):
     name: str = Field(min_length=3, max_length=80)
     source: str = Field(min_length=3, description="published source, or 'common practice, no source'")
     own: bool = Field(False, description="the maker has put in numbers of their own")
+    own_numbers: tuple[str, ...] = Field((), description="which of them: names of OwnGood")
 
 
 class Fabric(Good):

@@ -1,4 +1,4 @@
-"""Do the goods suit each other and the damp: down through a shell, tape on a surface, air, frost, raw edges."""
+"""Do the goods suit each other and the damp: down through a shell, tape on a surface, air, raw edges."""
 
 from collections.abc import Iterator
 

@@ -113,7 +113,12 @@ def test_only_doubt_is_a_sentence_too():
 
 
 def test_all_doubtful_limits_are_warned_of_once_at_the_end():
-    everyone = [facts("A", p_limit=0.9), facts("B", p_limit=0.95), facts("C", 0.01, 0.99), facts("D", 0.01, 0.5)]
+    everyone = [
+        facts("A", p_limit=0.9),
+        facts("B", p_limit=0.95),
+        facts("C", 0.01, 0.99),
+        facts("D", 0.01, 0.5),
+    ]
     text = sentence(everyone, {"B": {"weight_kg": (0.136, 0.0)}})
     assert text.endswith("C and D are almost surely too cold. Do not count on A or D for this night.")
     assert text.count("count on") == 1

@@ -33,6 +33,29 @@ def test_a_pad_makes_a_short_quilt_warmer_and_does_nothing_for_a_full_one():
     assert scored(FULL_SEWN, PAD).comfort_c == scored(FULL_SEWN, bare).comfort_c
 
 
+@pytest.mark.parametrize("millimetres", range(1560, 1640, 5))
+def test_the_pad_is_carried_exactly_where_the_quilt_is_called_short(millimetres):
+    result = evaluate(changed(FULL_SEWN, "outline.length_mm", float(millimetres)), PAD, CATALOGUE)
+    carried = result.score.weight_parts_kg["beyond the quilt"]
+    assert carried == pytest.approx(0.120 if result.fit.short else 0.0)
+    assert any(c.code == "too short for the sleeper" for c in result.cautions) == result.fit.short
+    # Slips of the shears do not make the pad come and go from draw to draw.
+    assert float(result.draws.weight_parts_kg["beyond the quilt"].max()) == pytest.approx(carried)
+    assert float(result.draws.weight_parts_kg["beyond the quilt"].min()) == pytest.approx(carried)
+
+
+def test_a_pad_under_the_legs_mends_no_quilt_that_is_too_narrow():
+    narrow = changed(FULL_SEWN, "outline.width_mm", 700.0)
+    warm_pad = Night(beyond=Beyond(r_m2k_w=2, grams=120, price=15))
+    assert scored(narrow, warm_pad).comfort_c == scored(narrow, NO_PAD).comfort_c
+
+
+def test_a_pad_mends_no_short_top_quilt():
+    short = changed(TOP, "outline.length_mm", 1300.0)
+    assert scored(short, PAD).comfort_c == scored(short, NO_PAD).comfort_c
+    assert scored(short, PAD).weight_parts_kg["beyond the quilt"] == 0
+
+
 def test_a_shorter_underquilt_is_never_warmer_than_a_longer_one():
     comforts = [
         float(scored(changed(FULL_SEWN, "outline.length_mm", float(mm)), PAD).comfort_c)
