@@ -16,7 +16,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.catalogue.*",),
     ("engine.night", "engine.design", "engine.comparison"),
     ("engine.layout",),
-    ("engine.quantities",),
+    ("engine.quantities.*",),
     ("engine.loft",),
     ("engine.bill",),
     ("engine.score",),

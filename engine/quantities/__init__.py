@@ -1,0 +1,49 @@
+"""Where names become numbers: a design, a night and a catalogue resolved into SI quantities.
+
+Every choice becomes a number here: what is absent has length, count or mass zero, and is no branch
+further on. So the quantities of many variants stack into arrays, and one path scores them all.
+"""
+
+from engine.quantities.brief import sleeper_size
+from engine.quantities.contents import fill_free_volume, hardware_amounts
+from engine.quantities.joining import panel_joins
+from engine.quantities.model import (
+    BAFFLE_ALLOWANCE_M,
+    CHANNEL_ALLOWANCE_M,
+    EDGE_TAPER_M,
+    END_ALLOWANCE_M,
+    FABRIC_R,
+    LAP_M,
+    NO_PAD,
+    SIDE_ALLOWANCE_M,
+    WIND_M_S,
+    Extras,
+    Fields,
+    JointRates,
+    Quantities,
+)
+from engine.quantities.resolve import resolve
+from engine.quantities.shape import edge_height, standing_height
+
+__all__ = [
+    "BAFFLE_ALLOWANCE_M",
+    "CHANNEL_ALLOWANCE_M",
+    "EDGE_TAPER_M",
+    "END_ALLOWANCE_M",
+    "FABRIC_R",
+    "LAP_M",
+    "NO_PAD",
+    "SIDE_ALLOWANCE_M",
+    "WIND_M_S",
+    "Extras",
+    "Fields",
+    "JointRates",
+    "Quantities",
+    "edge_height",
+    "fill_free_volume",
+    "hardware_amounts",
+    "panel_joins",
+    "resolve",
+    "sleeper_size",
+    "standing_height",
+]

@@ -1,0 +1,87 @@
+"""Size, cut and baffles of a design as numbers."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.design import Design
+from engine.formulas import chamber, geometry
+from engine.layout import BafflePlan
+from engine.quantities.model import (
+    CHANNEL_ALLOWANCE_M,
+    DRAW_IN_ALLOWED,
+    END_ALLOWANCE_M,
+    SEWN_THROUGH_DRAW_IN,
+    STAGGERED_SUPPORT,
+    WRAP_IN_USE_RAD,
+    Fields,
+)
+from engine.units import MM
+
+
+def standing_height(design: Design) -> float:
+    """Height at which the baffles hold the shells apart; 0 for quilting lines.
+
+    Units   m
+    Source  definition
+    """
+    if design.baffles.layout == "sewn-through":
+        return 0.0
+    if design.baffles.layout == "none":
+        return {
+            "pinched": 0.0,
+            "low edge wall": design.edges.low_wall_mm,
+            "box edge": design.baffles.height_mm,
+        }[design.edges.kind] * MM
+    return design.baffles.height_mm * MM
+
+
+def edge_height(design: Design) -> float:
+    """Height at which the edges hold the shells apart; 0 where they are pinched.
+
+    Units   m
+    Source  definition
+    """
+    walls = {
+        "pinched": 0.0,
+        "low edge wall": design.edges.low_wall_mm * MM,
+        "box edge": standing_height(design),
+    }
+    return min(walls[design.edges.kind], standing_height(design))
+
+
+def outer_stretch_of(design: Design, wrap_rad: float, size_m: float) -> float:
+    wrap = wrap_rad if design.cut.kind == "differential" else 0.0
+    return float(geometry.outer_stretch(size_m, wrap, standing_height(design)))
+
+
+def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]) -> Fields:
+    baffles, layout = design.baffles, design.baffles.layout
+    differential = 1.0 if design.cut.kind == "differential" else 0.0
+    # Between open-ended baffles the shells span a little further than from row to row: this
+    # reproduces the bulge of the one layout whose loft map was solved (159 mm for 124 and 82 mm).
+    span = plan.chamber_width_m
+    if layout == "staggered":
+        span = float(np.hypot(span, np.sqrt(1.5) * baffles.gap_mm * MM))
+    draw_in = {"sewn-through": SEWN_THROUGH_DRAW_IN, "none": DRAW_IN_ALLOWED["none"]}.get(layout, 0.0)
+    nominal = chamber.half_angle_of_excess(1 / (1 - draw_in) - 1)
+    holds_cloth = layout not in ("none", "sewn-through")
+    return {
+        "wrap_across_rad": differential * design.cut.wrap_across_rad,
+        "wrap_along_rad": differential * design.cut.wrap_along_rad,
+        "end_allowance_m": CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M,
+        "baffle_height_m": standing_height(design),
+        "chamber_span_m": span,
+        "support_share": STAGGERED_SUPPORT if layout == "staggered" else 1.0,
+        "edge_height_m": edge_height(design),
+        "edge_walls": 1.0 if edge_height(design) > 0 else 0.0,
+        "baffle_count": float(len(plan.lines)),
+        "baffle_length_m": sum(line.length_m for line in plan.lines),
+        "baffle_cloth": 1.0 if holds_cloth else 0.0,
+        "chamber_count": float(plan.chamber_count),
+        "panel_count": 2.0 if design.end_panels.fitted and standing_height(design) > 0 else 0.0,
+        "draw_in_allowed": DRAW_IN_ALLOWED[layout],
+        "nominal_half_angle_rad": float(nominal),
+        "draws_across": {"full, crosswise": 0.0, "staggered": 0.5, "none": 0.5}.get(layout, 1.0),
+        "draws_along": {"full, crosswise": 1.0, "staggered": 0.5, "none": 0.5}.get(layout, 0.0),
+        "wrap_in_use_rad": WRAP_IN_USE_RAD[design.kind],
+    }
