@@ -17,6 +17,7 @@ from engine.export.spec_sheet import Sheet
 
 FIX_FIRST = "Fix these before you cut."
 PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are an estimate before the lay."
+STAND_IN = "The link holds a {} in place of the own measures; its temperatures for fit and cover may differ."
 PLAN_WIDTH_MM = 100.0
 
 
@@ -27,6 +28,8 @@ class Links:
     whole: str = ""
     alone: str = ""
     local: bool = False
+    stand_in: str = ""
+    """Who sleeps there in place of the own measures; empty where the sleeper is the same."""
 
 
 def group_sheet(line_up: LineUp, sheet: Sheet, links: Links) -> str:
@@ -167,6 +170,8 @@ def _link(links: Links) -> str:
     if not links.whole:
         return "<p>This line-up is too long for a link: send its file.</p>"
     warning = "<p>This link works only on the computer that it was made on.</p>" if links.local else ""
+    if links.stand_in:
+        warning += f"<p>{escape(STAND_IN.format(links.stand_in))}</p>"
     for address, what in (
         (links.whole, "the whole line-up"),
         (links.alone, "this quilt alone, on this night"),

@@ -1,13 +1,20 @@
 """Bad input in plain words: which field, what was given, what is allowed."""
 
-from collections.abc import Iterable
+import json
+from collections.abc import Iterable, Mapping
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
+from engine.models import ID_PATTERN
+
 SHOWN = 40
 """How much of a refused value is repeated."""
+GROUP = "a group of fields in braces"
+GOOD_ID = "a good's id of small letters, digits, dots and dashes"
+NUMBER_FAULTS = ("float_type", "int_type", "bool_type")
+"""A text came where none belongs: shown in quotes, or "50" would be refused as 50 and never understood."""
 
 
 class Refusal(ValueError):
@@ -20,7 +27,12 @@ class Refusal(ValueError):
 
 def shown(value: object) -> str:
     """A value as typed, cut short if it is long."""
-    text = f"{value:g}" if isinstance(value, float) else str(value)
+    if isinstance(value, float):
+        text = f"{value:g}"
+    elif value is None or isinstance(value, bool | dict | list):
+        text = json.dumps(value, ensure_ascii=False, default=str)
+    else:
+        text = str(value)
     return text if len(text) <= SHOWN else text[:SHOWN] + "…"
 
 
@@ -73,8 +85,11 @@ def allowed(field: FieldInfo | None) -> str:
         if getattr(rule, name, None) is not None
     }
     if "max_length" in lengths:
-        return f"{lengths.get('min_length', 0)} to {lengths['max_length']} characters"
-    return ""
+        what = "entries" if get_origin(field.annotation) is tuple else "characters"
+        return f"{lengths.get('min_length', 0)} to {lengths['max_length']} {what}"
+    if any(getattr(rule, "pattern", None) == ID_PATTERN for rule in field.metadata):
+        return GOOD_ID
+    return GROUP if isinstance(field.annotation, type) and issubclass(field.annotation, BaseModel) else ""
 
 
 def _range(limits: dict[str, float], unit: str) -> str:
@@ -95,6 +110,30 @@ def _choices(annotation: Any) -> tuple[Any, ...]:
     return tuple(flat)
 
 
+def missing(model: type[BaseModel], fields: Any, path: str = "") -> tuple[str, ...]:
+    """A sentence for each field that a mapping leaves out, in its groups and lists of groups too."""
+    if not isinstance(fields, Mapping):
+        return ()
+    told: list[str] = []
+    for name, field in model.model_fields.items():
+        if name not in fields:
+            told.append(_missing(path + name, field))
+            continue
+        inner, value = _innermost_model(field.annotation), fields[name]
+        if not (isinstance(inner, type) and issubclass(inner, BaseModel)):
+            continue
+        entries = enumerate(value) if isinstance(value, list) else ()
+        for place, entry in entries:
+            told.extend(missing(inner, entry, f"{path}{name}.{place}."))
+        told.extend(missing(inner, value, f"{path}{name}."))
+    return tuple(told)
+
+
+def _missing(name: str, field: FieldInfo | None) -> str:
+    limit = "true or false" if field is not None and field.annotation is bool else allowed(field)
+    return f"{name} is missing; it is needed: {limit}." if limit else f"{name} is missing; it is needed."
+
+
 def explain(error: ValidationError, model: type[BaseModel], prefix: str = "") -> tuple[str, ...]:
     """Each fault that pydantic found, as one sentence naming field, value and what is allowed."""
     return tuple(_sentence(fault, model, prefix) for fault in error.errors())
@@ -108,9 +147,12 @@ def _sentence(fault: Any, model: type[BaseModel], prefix: str) -> str:
     if fault["type"] == "extra_forbidden":
         return f"{shown(name)} is not known here; remove it or check its spelling."
     if fault["type"] == "missing":
-        return f"{name} is missing; it is needed."
+        return _missing(name, field)
     if fault["type"] == "value_error":
         return prefix + str(fault["ctx"]["error"]) + "."
-    limit = allowed(field)
-    told = f" is {shown(fault['input'])}" + (f"; allowed: {limit}" if limit else f"; {fault['msg'].lower()}")
+    limit = GROUP if fault["type"] == "model_type" else allowed(field)
+    given = shown(fault["input"])
+    if isinstance(fault["input"], str) and fault["type"] in NUMBER_FAULTS:
+        given = f'"{given}"'
+    told = f" is {given or 'empty'}" + (f"; allowed: {limit}" if limit else f"; {fault['msg'].lower()}")
     return f"{label}{told}."

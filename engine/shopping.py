@@ -47,9 +47,12 @@ def shopping_list(design: Design, score: Score, catalogue: Catalogue) -> tuple[P
     return tuple(line for line in lines if line.used > 0)
 
 
-def _cloth(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
-    wanted: dict[str, list[tuple[str, float]]] = {}
-    goods = {
+def cloth_of_parts(design: Design) -> dict[str, str]:
+    """Which fabric each part of the bill is cut from, by the part's name.
+
+    Source  definition
+    """
+    return {
         "inner shell": design.shells.inner,
         "outer shell": design.shells.outer,
         "footbox panel and collar": design.shells.outer,
@@ -57,6 +60,27 @@ def _cloth(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]
         "edge walls": design.baffles.fabric,
         "end panels": design.end_panels.fabric,
     }
+
+
+def method_of_joints(design: Design) -> dict[str, str | None]:
+    """Which method each class of joint of the bill is made by, by the joint's name.
+
+    Source  definition
+    """
+    joints = design.joints
+    return {
+        "baffles": joints.baffles,
+        "edges": joints.edges,
+        "ends": joints.ends,
+        "panel joins": joints.panel_joins,
+        "raw edges": joints.raw_edges,
+        "footbox and collar": joints.edges,
+    }
+
+
+def _cloth(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
+    wanted: dict[str, list[tuple[str, float]]] = {}
+    goods = cloth_of_parts(design)
     lengths = {}
     for part in score.bill.parts:
         if part.name not in goods or float(part.area_m2) <= 0:
@@ -148,18 +172,14 @@ def bag_mix(grams: float, sizes_g: tuple[float, ...]) -> tuple[tuple[float, int]
 
 
 def _joint_goods(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
-    methods = {
-        "baffles": design.joints.baffles,
-        "edges": design.joints.edges,
-        "ends": design.joints.ends,
-        "panel joins": design.joints.panel_joins,
-        "footbox and collar": design.joints.edges,
-    }
+    methods = method_of_joints(design)
     metres: dict[str, dict[str, float]] = {}
     purposes: dict[str, list[str]] = {}
     for joint in score.bill.joints:
-        if joint.name in methods and float(joint.length_m) > 0:
-            method = catalogue.joint(methods[joint.name])
+        good = methods.get(joint.name)
+        # Searing uses up nothing that a shop sells.
+        if good and joint.name != "raw edges" and float(joint.length_m) > 0:
+            method = catalogue.joint(good)
             pack = THREAD if _only_thread(method) else method.id
             used = float(joint.length_m) * (1 + cost.TAPE_WASTE)
             uses = metres.setdefault(pack, {})

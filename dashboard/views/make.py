@@ -34,6 +34,7 @@ PAGES = (
     "2 pages of A4 or Letter, 3 with five or six candidates or many warnings; opens in any browser and "
     "prints in grey."
 )
+REOPENS = "Design: the Line-up opens it again with the same scores"
 STYLE = """<style>
 .lw-second{display:block;font-size:13px;line-height:1.35;color:var(--lw-quiet)}
 table.lw-goods th[scope=row],table.lw-parts th[scope=row]{min-width:8.5rem;max-width:26rem;font-weight:400}
@@ -136,7 +137,14 @@ def links_of(comparison: Comparison, letter: str, url: str | None) -> Links:
     kept = tuple(each for each in sent.candidates if each.letter == letter)
     alone = sent.model_copy(update={"candidates": kept, "reference": None, "chosen": None, "reason": ""})
     whole = _address(sent, url)
-    return Links(whole, _address(alone, url), is_this_computer(whole))
+    now, there = comparison.night.sleeper.kind, sent.night.sleeper.kind
+    return Links(whole, _address(alone, url), is_this_computer(whole), there if there != now else "")
+
+
+def reopens(comparison: Comparison) -> str:
+    """What a saved design brings back, and what only the link and the line-up's file do."""
+    own = "; own prices and weights travel only in the link and the saved line-up"
+    return f"{REOPENS}{own if comparison.own_goods else ''}."
 
 
 def _address(comparison: Comparison, url: str | None) -> str:
@@ -175,8 +183,8 @@ def _downloads(line_up: LineUp, sheet: Sheet) -> None:
     local = " The link on it works only on this computer." if links.local else ""
     columns = "".join(f"<div><dt>{name}</dt><dd>{escape(text)}</dd></div>" for name, text in COLUMNS.items())
     st.html(
-        f'<p class="lw-small lw-quiet">Group sheet: {PAGES}{local} Design: the Line-up opens it again '
-        'with the same scores.</p><details class="lw-why"><summary>What the columns of the CSV mean</summary>'
+        f'<p class="lw-small lw-quiet">Group sheet: {PAGES}{local} {reopens(now)}</p>'
+        '<details class="lw-why"><summary>What the columns of the CSV mean</summary>'
         f'<dl class="lw-figures">{columns}</dl></details>'
     )
 

@@ -3,8 +3,8 @@
     {"loftwright": "design", "version": 1, "design": {...}}
     {"loftwright": "comparison", "version": 1, "comparison": {...}}
 
-A file of ours holds every field. One written by hand may leave fields out (they are then as version 1
-had them), but not the kind and the name of a design.
+A file holds every field; one that leaves any out is refused by their names, so that no quilt opens
+with a number that nobody gave. A field that a later program adds therefore needs a new version here.
 """
 
 import json
@@ -12,22 +12,18 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from datetime import date
-from typing import Any, get_args
+from typing import Any
 
 from pydantic import BaseModel
 
 from engine.catalogue.load import Catalogue, role_ids
-from engine.catalogue.models import GoodKind
 from engine.comparison import Comparison
 from engine.design import Design
-from engine.export import frozen
 from engine.export.strict_json import checked, few, parsed
-from engine.refusals import Refusal, allowed, find_field, shown
+from engine.refusals import GROUP, Refusal, shown
 
 VERSION = 1
 MOST_BYTES = 1_000_000
-NEEDED = ("kind", "name")
-"""What a design in a file must say for itself."""
 
 Document = Design | Comparison
 
@@ -90,18 +86,15 @@ def file_stem(name: str, day: date) -> str:
 
 
 def check_goods(comparison: Comparison, catalogue: Catalogue) -> None:
-    """Refuse a comparison that names goods which the catalogue does not have, used or own.
+    """Refuse a comparison that names goods, used or own, which the catalogue does not have for that place.
 
-    A good that is known but meant for another place passes: that is for the warnings to say.
-
-    Raises  Refusal, a sentence per unknown id, naming field, value and the ids that belong there
+    Raises  Refusal, a sentence per good, naming field, value and the ids that belong there
     Source  definition
     """
-    known = {kind: set(role_ids(catalogue, f"{kind}:")) for kind in get_args(GoodKind)}
     faults = [
         f"{field} is {shown(good_id)}; allowed: {', '.join(role_ids(catalogue, hint))}."
         for field, hint, good_id in _named_goods(comparison)
-        if good_id not in known[hint.partition(":")[0]]
+        if good_id not in role_ids(catalogue, hint)
     ]
     if faults:
         raise Refusal(few(tuple(faults)))
@@ -136,14 +129,10 @@ def _read(given: str | bytes, wanted: tuple[str, ...]) -> Document:
     what = _envelope(document, wanted)
     fields = document[what]
     if not isinstance(fields, dict):
-        raise Refusal([f"{what} is {shown(fields)}; allowed: an object with the fields of a {what}."])
+        raise Refusal([f"{what} is {_given(fields)}; allowed: {GROUP}, those of a {what}."])
     if what == "design":
-        return checked(Design, _whole_design(fields, ""))
-    candidates = fields.get("candidates")
-    if isinstance(candidates, list):
-        filled = [_whole_candidate(entry, place) for place, entry in enumerate(candidates)]
-        fields = fields | {"candidates": filled}
-    return checked(Comparison, frozen.completed(fields, frozen.defaults()["comparison"]))
+        return checked(Design, fields, whole=True)
+    return checked(Comparison, fields, whole=True)
 
 
 def _text(given: str | bytes) -> str:
@@ -169,7 +158,7 @@ def _envelope(document: Any, wanted: tuple[str, ...]) -> str:
     if type(version) is int and version > VERSION:
         raise Refusal([f"The file was made by a newer version: version is {version}; allowed: {VERSION}."])
     if type(version) is not int or version != VERSION:
-        raise Refusal([f"version is {shown(version)}; allowed: {VERSION}, as a number."])
+        raise Refusal([f"version is {_given(version)}; allowed: {VERSION}, as a number."])
     unknown = [name for name in document if name not in ("loftwright", "version", what)]
     if unknown:
         raise Refusal(few(tuple(_unknown(name) for name in unknown)))
@@ -180,21 +169,6 @@ def _unknown(name: str) -> str:
     return f"{shown(name)} is not known here; remove it or check its spelling."
 
 
-def _whole_candidate(entry: Any, place: int) -> Any:
-    design = entry.get("design") if isinstance(entry, dict) else None
-    if not isinstance(design, dict):
-        return entry
-    return entry | {"design": _whole_design(design, f"candidates.{place}.design.")}
-
-
-def _whole_design(fields: dict[str, Any], prefix: str) -> Any:
-    missing = [name for name in NEEDED if name not in fields]
-    if missing:
-        raise Refusal([f"{prefix}{name} is missing; it is needed: {_takes(name)}." for name in missing])
-    return frozen.completed(fields, frozen.defaults()["design"])
-
-
-def _takes(name: str) -> str:
-    field = find_field(Design, (name,))
-    options = [str(option) for option in get_args(field.annotation)] if field is not None else []
-    return " or ".join(options) or allowed(field)
+def _given(value: object) -> str:
+    """A value of the wrong sort; a text in quotes, or it could not be told from a number."""
+    return f'"{shown(value)}"' if isinstance(value, str) else shown(value)

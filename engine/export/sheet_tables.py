@@ -9,7 +9,7 @@ from typing import Literal
 from engine.evaluate import SHOWN_KEYS, Evaluation, LineUp
 from engine.export.substitutes import substitute
 from engine.score import SCORE_KEYS
-from engine.shopping import Purchase
+from engine.shopping import Purchase, cloth_of_parts, method_of_joints
 
 CellKind = Literal[
     "text",
@@ -126,14 +126,7 @@ def part_table(one: Evaluation, line_up: LineUp) -> Table:
     Source  definition
     """
     design, catalogue = one.design, line_up.catalogue
-    cloth = {
-        "inner shell": design.shells.inner,
-        "outer shell": design.shells.outer,
-        "footbox panel and collar": design.shells.outer,
-        "baffles": design.baffles.fabric,
-        "edge walls": design.baffles.fabric,
-        "end panels": design.end_panels.fabric,
-    }
+    cloth = cloth_of_parts(design)
     rows = []
     for part in one.score.bill.parts:
         if float(part.count) <= 0:
@@ -164,15 +157,7 @@ def joint_table(one: Evaluation, line_up: LineUp) -> Table:
 
     Source  definition
     """
-    joints = one.design.joints
-    methods = {
-        "baffles": joints.baffles,
-        "edges": joints.edges,
-        "ends": joints.ends,
-        "panel joins": joints.panel_joins,
-        "raw edges": joints.raw_edges,
-        "footbox and collar": joints.edges,
-    }
+    methods = method_of_joints(one.design)
     rows = []
     for joint in one.score.bill.joints:
         if float(joint.length_m) <= 0 and float(joint.minutes) <= 0:

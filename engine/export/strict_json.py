@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from engine.refusals import Refusal, explain, shown
+from engine.refusals import Refusal, explain, missing, shown
 
 MOST_LEVELS = 12
 MOST_MESSAGES = 12
@@ -44,18 +44,28 @@ def parsed(text: str) -> Any:
     return value
 
 
-def checked(model: type[Checked], fields: Any) -> Checked:
+def checked(model: type[Checked], fields: Any, *, whole: bool = False) -> Checked:
     """A model from parsed JSON, without guessing: no text for a number, no number for yes or no.
+
+    With `whole`, no field may be left out: a default is a guess too.
 
     Raises  Refusal, a sentence per fault, naming field, value and what is allowed
     Source  definition
     """
+    left_out = missing(model, fields) if whole else ()
     try:
-        return model.model_validate_json(json.dumps(fields), strict=True)
+        taken = model.model_validate_json(json.dumps(fields), strict=True)
     except ValidationError as error:
-        kinds = (WANTED.get(fault["type"], "") for fault in error.errors(include_context=False))
-        sentences = zip(explain(error, model), kinds, strict=True)
-        raise Refusal(few(tuple(_with_kind(told, kind) for told, kind in sentences))) from None
+        # What does not agree may not agree with a default that the file never gave.
+        faults = [
+            _with_kind(told, WANTED.get(fault["type"], ""))
+            for told, fault in zip(explain(error, model), error.errors(include_context=False), strict=True)
+            if not (left_out and fault["type"] == "value_error")
+        ]
+        raise Refusal(few(tuple(dict.fromkeys((*left_out, *faults))))) from None
+    if left_out:
+        raise Refusal(few(left_out))
+    return taken
 
 
 def few(messages: tuple[str, ...]) -> tuple[str, ...]:

@@ -153,6 +153,14 @@ def test_a_design_is_refused_in_words_when_there_is_no_room():
             "&lt;b&gt;high&lt;/b&gt;",
         ),
         (design_to_json(Design(shells=Shells(inner="silk"))).encode(), "Inner shell"),
+        (
+            design_to_json(Design(shells=Shells(inner="mesh-24"))).encode(),
+            "shells.inner) is mesh-24; allowed: film-11",
+        ),
+        (
+            design_to_json(Design()).replace('"height_mm": 50.0,', "").encode(),
+            "baffles.height_mm is missing; it is needed: 5 to 300 mm.",
+        ),
     ],
 )
 def test_a_file_that_cannot_be_taken_is_refused_in_words_and_nothing_is_lost(content, told):

@@ -225,6 +225,12 @@ def test_a_link_that_cannot_be_read_gives_one_plain_sentence_and_the_samples():
     assert len(rows(at)) == 4
 
 
+def test_a_link_with_a_good_in_a_place_that_it_does_not_serve_is_refused_by_field():
+    at = opened(comparison(Design(shells=Shells(inner="mesh-24"))))
+    assert "Inner shell (A, shells.inner) is mesh-24; allowed: film-11, " in page(at)
+    assert len(rows(at)) == len(rows(opened()))
+
+
 def test_what_somebody_typed_stays_text_wherever_it_is_shown():
     design = Design(name=HOSTILE[:60], note=HOSTILE)
     at = opened(comparison(design, LIGHT, chosen="A", reason=HOSTILE, currency="<b>€"))

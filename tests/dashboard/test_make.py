@@ -9,11 +9,12 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.sheet import FIX_FIRST, Links, group_sheet
+from dashboard.sheet import FIX_FIRST, STAND_IN, Links, group_sheet
 from dashboard.sheet_words import cell_lines
-from dashboard.views.make import NOTHING, QUESTION, links_of
+from dashboard.views.make import NOTHING, QUESTION, REOPENS, links_of
 from dashboard.words import SCORE, cost, said
 from engine.catalogue.load import load_catalogue
+from engine.catalogue.models import OwnGood
 from engine.comparison import Candidate, Comparison
 from engine.evaluate import evaluate_all
 from engine.export.link import decode_link, encode_link
@@ -177,8 +178,22 @@ def test_the_links_on_the_sheet_open_what_they_say_without_body_measures():
     assert [each.letter for each in alone.candidates] == ["C"]
     assert alone.design("C") == now.design("C")
     assert {whole.night.sleeper.height_mm, alone.night.sleeper.height_mm} != {1834}
+    assert links.stand_in == whole.night.sleeper.kind == alone.night.sleeper.kind == "standard man"
     assert links.local
     assert not links_of(now, "C", "https://quilts.example.org/make").local
+
+
+def test_the_sheet_says_who_sleeps_in_its_link_only_when_that_is_somebody_else():
+    night = first_visit().night
+    own = night.sleeper.model_copy(update={"kind": "own", "height_mm": 1610, "girth_mm": 1050})
+    now = first_visit().model_copy(update={"night": night.model_copy(update={"sleeper": own})})
+    told = STAND_IN.format("standard woman")
+    for candidates in (now.candidates, now.candidates[:1]):  # the code opens one quilt; the whole line-up
+        page = made(now.model_copy(update={"candidates": candidates}))
+        assert told in page.split("<h2>Link</h2>")[1]
+    long = Links("http://x/?d=" + "1" * LONGEST, stand_in="standard woman")
+    assert told in made(now, links=long).split("use the link")[1]
+    assert STAND_IN.partition("{}")[0] not in made(first_visit())
 
 
 @pytest.mark.parametrize(
@@ -237,6 +252,13 @@ def test_the_three_files_are_offered_under_the_name_of_the_design_and_the_day():
         "Materials as CSV",
         "Design as a file",
     ]
+
+
+def test_the_page_promises_the_same_scores_and_says_what_the_file_of_a_design_leaves_behind():
+    behind = f"{REOPENS}; own prices and weights travel only in the link and the saved line-up."
+    assert f"{REOPENS}." in shown(page_with(first_visit()))
+    own = OwnGood(kind="fill", id=first_visit().candidates[0].design.fill.good, price=9.5)
+    assert behind in shown(page_with(first_visit().model_copy(update={"own_goods": (own,)})))
 
 
 def test_without_candidates_the_page_says_what_it_is_for_and_leads_to_the_line_up():
