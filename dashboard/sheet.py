@@ -17,7 +17,7 @@ from engine.export.spec_sheet import Sheet
 
 FIX_FIRST = "Fix these before you cut."
 PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are an estimate before the lay."
-STAND_IN = "The link holds a {} in place of the own measures; its temperatures for fit and cover may differ."
+STAND_IN = "The link holds a {} in place of the own measures; fit and temperatures may differ."
 PLAN_WIDTH_MM = 100.0
 
 

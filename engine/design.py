@@ -10,6 +10,9 @@ from pydantic import Field, model_validator
 
 from engine.models import ID_PATTERN, Frozen, GoodId, choice, measure
 
+CLOSEST_QUILTING_MM = 50.0
+"""Lines closer than this are a slip of the pen; they would take days to sew."""
+
 Kind = Literal["underquilt", "top quilt"]
 Shape = Literal["rectangle", "taper", "tapered ends"]
 EndShape = Literal["plain", "gathered", "darted"]
@@ -90,6 +93,10 @@ class Outline(Frozen):
             raise ValueError(
                 f"taper_from_mm is {self.taper_from_mm:g} mm; "
                 f"allowed: less than the length, {self.length_mm:g} mm"
+            )
+        if self.shape == "taper" and self.foot_width_mm > self.width_mm:
+            raise ValueError(
+                f"foot_width_mm is {self.foot_width_mm:g} mm; allowed: up to the width, {self.width_mm:g} mm"
             )
         if self.shape == "tapered ends":
             if 2 * self.end_run_mm > self.length_mm:
@@ -343,6 +350,14 @@ class Filling(Frozen):
         text="Sheet insulation only. Usual 300 to 600 mm; 0: held at the edges only.",
         step=10,
     )
+
+    @model_validator(mode="after")
+    def _quilts_by_hand(self) -> "Filling":
+        if 0 < self.quilting_mm < CLOSEST_QUILTING_MM:
+            raise ValueError(
+                f"quilting_mm is {self.quilting_mm:g} mm; allowed: 0, or {CLOSEST_QUILTING_MM:g} to 1000 mm"
+            )
+        return self
 
 
 class SuspensionItem(Frozen):

@@ -5,7 +5,7 @@ from engine.catalogue.models import Fabric, Fill
 from engine.design import Design
 from engine.formulas import cost, geometry, labour
 from engine.layout import BafflePlan
-from engine.quantities.model import CLOSEST_QUILTING_MM, Extras, Fields
+from engine.quantities.model import Extras, Fields
 from engine.units import CUBIC_INCH_PER_OUNCE, GRAM, GSM, MM, Number
 
 NECK_CORD_M, FOOTBOX_ZIP_M = 1.2, 0.6
@@ -27,7 +27,7 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
     }
     if fill.form == "sheet":
         areal, width, price = fill.areal_mass_g_m2 or 0.0, fill.roll_width_mm or 1.0, fill.price_per_m or 0.0
-        lines = max(filling.quilting_mm, CLOSEST_QUILTING_MM) * MM if filling.quilting_mm > 0 else 0.0
+        lines = filling.quilting_mm * MM
         return common | {
             "fill_power_m3_kg": fill_free_volume(fill),
             "overstuff": 0.0,

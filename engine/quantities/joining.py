@@ -9,7 +9,6 @@ from engine.formulas import geometry
 from engine.layout import BafflePlan, stations
 from engine.quantities.model import (
     CHANNEL_ALLOWANCE_M,
-    CLOSEST_QUILTING_MM,
     END_ALLOWANCE_M,
     SIDE_ALLOWANCE_M,
     STITCH_PUCKER,
@@ -65,8 +64,7 @@ def joints_of(
     through = design.baffles.layout == "sewn-through"
     quilted = 0.0
     if fill.form == "sheet" and design.fill.quilting_mm > 0:
-        apart_mm = max(design.fill.quilting_mm, CLOSEST_QUILTING_MM)
-        quilted = float(np.floor(design.outline.length_mm / apart_mm - 1e-9))
+        quilted = float(np.floor(design.outline.length_mm / design.fill.quilting_mm - 1e-9))
     sides = 2 * float(geometry.side_length(position, width))
     ends = float(width[0] + width[-1])
     both = 1 if through else 2

@@ -29,8 +29,6 @@ DRAW_IN_ALLOWED = {
     "staggered": 0.02,
 }
 """Draw-in that makers allow: full 2 to 4, staggered 1 to 3, sewn-through 5 to 9 % (common practice)."""
-CLOSEST_QUILTING_MM = 1.0
-"""Lines closer than a needle is thick are one line: it keeps their count finite."""
 SEWN_THROUGH_DRAW_IN = 0.07
 STITCH_PUCKER = 0.01
 """Stitching pucker along and across sewn lines, 0.5 to 1.5 % (common practice)."""

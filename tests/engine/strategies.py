@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from pydantic import BaseModel
 
 from engine.catalogue.load import role_ids
-from engine.design import Design, Outline, SuspensionItem
+from engine.design import Design, Filling, Outline, SuspensionItem
 from engine.night import Night
 from tests.engine.made import CATALOGUE
 
@@ -58,5 +58,6 @@ def _outlines(draw: st.DrawFn) -> Outline:
 outlines = _outlines()
 hardware = st.sampled_from(role_ids(CATALOGUE, "hardware:"))
 suspensions = st.lists(any_of(SuspensionItem, good=hardware), max_size=3).map(tuple)
-designs = any_of(Design, outline=outlines, suspension=suspensions)
+fillings = any_of(Filling, quilting_mm=st.just(0.0) | st.floats(50, 1000))
+designs = any_of(Design, outline=outlines, suspension=suspensions, fill=fillings)
 nights = any_of(Night)

@@ -214,8 +214,9 @@ def test_low_baffles_are_not_told_to_take_chambers_below_100_mm_or_wider_ones():
 def test_a_size_that_no_shell_is_cut_to_is_not_offered():
     # Overstuffed crosswise chambers under a loose outer shell draw in by more than a tenth: for 2.4 m
     # finished it would be cut longer than the 2.6 m that an outline takes.
-    drawn_in = made(TOP, outline__taper_from_mm=100.0, outline__length_mm=900.0, outline__width_mm=600.0)
-    drawn_in = made(drawn_in, outline__foot_width_mm=500.0, baffles__layout="full, crosswise")
+    drawn_in = made(TOP, outline__taper_from_mm=100.0, outline__length_mm=900.0)
+    drawn_in = made(drawn_in, outline__foot_width_mm=500.0, outline__width_mm=600.0)
+    drawn_in = made(drawn_in, baffles__layout="full, crosswise")
     drawn_in = made(drawn_in, baffles__height_mm=100.0, baffles__spacing_mm=250.0)
     drawn_in = made(drawn_in, fill__overstuff_percent=150.0, cut__wrap_across_rad=3.2)
     tall = Night(air_c=10, sleeper=Sleeper(kind="own", height_mm=2200, girth_mm=1300))

@@ -7,11 +7,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from engine.design import Baffles, Design, Outline
 from engine.evaluate import evaluate
 from engine.layout import divide, plan_baffles, stations
 from engine.night import Night
+from engine.refusals import explain
 from tests.engine.made import CATALOGUE, PUPIL
 from tests.engine.strategies import outlines
 
@@ -134,3 +136,19 @@ def test_the_busiest_valid_design_is_done_in_seconds():
     start = time.perf_counter()
     evaluate(busiest, Night(), CATALOGUE)
     assert time.perf_counter() - start < 3.0
+
+
+@pytest.mark.parametrize(
+    "fields, told",
+    [
+        (
+            {"outline": {"shape": "taper", "width_mm": 1000, "foot_width_mm": 1010}},
+            "foot_width_mm is 1010 mm; allowed: up to the width, 1000 mm.",
+        ),
+        ({"fill": {"quilting_mm": 1}}, "quilting_mm is 1 mm; allowed: 0, or 50 to 1000 mm."),
+    ],
+)
+def test_a_slip_of_the_pen_is_refused_by_name_value_and_what_is_allowed(fields, told):
+    with pytest.raises(ValidationError) as refused:
+        Design.model_validate(fields)
+    assert explain(refused.value, Design) == (told,)

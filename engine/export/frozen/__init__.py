@@ -1,4 +1,4 @@
-"""What do links and files of version 1 leave out, and what stands for it?
+"""What do links of version 1 leave out, and what stands for it?
 
 A link stores only what differs from the defaults, so the defaults of its version are data here and
 not read from the models: a default that changes later would otherwise change every old link. Both
