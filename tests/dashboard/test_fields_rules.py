@@ -68,7 +68,9 @@ def other_value(model: type[BaseModel], path: str, now: object) -> object:
     limits = [rule.ge for rule in field.metadata if hasattr(rule, "ge")]
     if limits:
         high = next(rule.le for rule in field.metadata if hasattr(rule, "le"))
-        return type(limits[0])(now + (1 if now + 1 <= high else -1))
+        # Quilting lines stand 50 mm apart or not at all.
+        step = 50 if field.title == "Quilting lines every" else 1
+        return type(limits[0])(now + (step if now + step <= high else -step))
     return next(word for word in field.annotation.__args__ if word != now)
 
 
