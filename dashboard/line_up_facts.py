@@ -48,7 +48,7 @@ def verdict(line_up: LineUp) -> str:
         against = {key: line_up.against(each.letter, reference, key) for key in SCORE_KEYS}
         pairs[each.letter] = {key: (gap.middle, gap.p_less) for key, gap in against.items()}
     facts = [facts_of(each) for each in line_up.evaluations]
-    return verdict_sentence(facts, pairs, reference or "", now.units, now.currency)
+    return verdict_sentence(facts, pairs, reference or "", now.units, now.currency, now.chosen)
 
 
 def difference_text(line_up: LineUp, letter: str, key: ScoreKey) -> str:

@@ -173,5 +173,6 @@ def reading_html(line_up: LineUp) -> str:
     return (
         f'<p class="lw-small lw-quiet lw-reading">{READ_STRIPS}; '
         f"the dashed tick is {' or '.join(ticks)}.{tags} "
+        "Differences are the middle of common draws: their last digit may not match the values. "
         f"Both temperatures: {escape(caveat)}. The catalogue’s prices are invented.</p>"
     )

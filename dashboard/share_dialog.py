@@ -26,8 +26,10 @@ QUILTS = ("", "this one quilt", "these two quilts", "these three quilts", "these
           "these five quilts", "these six quilts")  # fmt: skip
 IN_THE_LINK = (
     "The night, the designs with their names and notes, your own numbers for goods, which one is chosen and "
-    "why, the units and the currency label. Nothing about you but what you wrote into names and notes."
+    "why, the units and the currency label. About you, "
 )
+NO_BODY = "nothing but what you wrote into names and notes."
+BODY = "your height, mass and girth, and what you wrote into names and notes."
 ADDRESS_BAR = " The browser’s own address bar holds your body measures too: send the address above instead."
 
 
@@ -85,7 +87,8 @@ def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
         dialogs.small(f"{length} Too long for a QR code that a phone can read off a screen: use the link.")
     st.html(
         '<details class="lw-why"><summary>What is in the link?</summary>'
-        f"{IN_THE_LINK}{ADDRESS_BAR if _has_measures(now) else ''}</details>"
+        f"{IN_THE_LINK}{BODY if _has_measures(sent) else NO_BODY}"
+        f"{ADDRESS_BAR if _has_measures(now) and not _has_measures(sent) else ''}</details>"
     )
 
 

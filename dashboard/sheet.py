@@ -5,7 +5,7 @@ from html import escape
 
 from dashboard.caution_text import told
 from dashboard.line_up_facts import covered, night_line, verdict
-from dashboard.sheet_words import cell_lines, scroll_html
+from dashboard.sheet_words import allowances_in_words, cell_lines, scroll_html
 from dashboard.verdicts import GRADE, estimate_caveat
 from dashboard.words import Units, evenings, said
 from engine.cautions import Caution
@@ -49,7 +49,7 @@ def group_sheet(line_up: LineUp, sheet: Sheet, links: Links) -> str:
         _section(sheet.line_up.title, others) if others else "",
         _section("Plan and figures", f'<div class="side">{plan}{figures_html(sheet, units)}</div>'),
         _section("Goods to buy", goods, PRICES),
-        _section("Parts", scroll_html(sheet.parts, units, currency), "Cut sizes hold the allowances."),
+        _section("Parts", scroll_html(sheet.parts, units, currency), allowances_in_words(one.design, units)),
         _section("Mind these", cautions_text(sheet.cautions, units)) if sheet.cautions else "",
         _section("Take care", f'<div class="columns">{safety_html(sheet)}</div>'),
         _section("Link", _link(links)),

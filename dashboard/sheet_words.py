@@ -15,7 +15,9 @@ from dashboard.words import (
     said,
     span,
 )
+from engine.design import Design
 from engine.export.sheet_tables import Cell, Table
+from engine.quantities import SIDE_ALLOWANCE_M, end_allowance
 
 FINE_BELOW_K = 2.0
 """Half degrees are said of a difference in temperature whose own band is narrower than this."""
@@ -164,3 +166,12 @@ def _told(cell: Cell, units: Units, currency: str) -> str:
         text = head(text)
     second = f'<span class="lw-second">{escape(small)}</span>' if small else ""
     return escape(text) + second
+
+
+def allowances_in_words(design: Design, units: Units) -> str:
+    """Where the measures of the drawing run, and how far beyond them the cloth is cut."""
+    side, end = (said("bench length", m, units) for m in (SIDE_ALLOWANCE_M, end_allowance(design)))
+    return (
+        f"Cut sizes hold the allowances. The drawing's measures run between seam lines, from one datum edge; "
+        f"the cloth is cut {side} beyond them at the sides and {end} at the ends."
+    )

@@ -92,10 +92,12 @@ def verdict_sentence(
     reference: str,
     units: Units = "metric",
     currency: str = "",
+    chosen: str | None = None,
 ) -> str:
     """The opening of the Line-up, for none to six candidates.
 
-    The reference and the night come first, then one sentence a pair, then those that fail the night.
+    The one that is chosen comes first, then the reference and the night, one sentence a pair, and those
+    that fail the night.
     Raises ValueError when the reference is not among the candidates.
     """
     if not facts:
@@ -104,7 +106,10 @@ def verdict_sentence(
     if reference not in by_letter:
         raise ValueError(f"reference is {reference}; allowed: one of {', '.join(by_letter)}")
     base = by_letter[reference]
-    said_so_far = [_night_sentence(base, units)]
+    said_so_far = []
+    if chosen in by_letter and chosen != reference:
+        said_so_far.append(_night_sentence(by_letter[chosen], units, ", chosen,"))
+    said_so_far.append(_night_sentence(base, units, ", chosen," if chosen == reference else ""))
     others = [each for each in facts if each.letter != reference]
     if not others:
         return " ".join([*said_so_far, *_warning(facts), ADD_A_SECOND])
@@ -117,11 +122,11 @@ def verdict_sentence(
     return " ".join([*said_so_far, *_warning(facts)])
 
 
-def _night_sentence(one: CandidateFacts, units: Units) -> str:
+def _night_sentence(one: CandidateFacts, units: Units, mark: str = "") -> str:
     middle = said("temperature", one.comfort_c, units)
     band = span("temperature", *one.comfort_band_c, units)
     return (
-        f"{one.letter} is {night_words(one.p_comfort)} for the night "
+        f"{one.letter}{mark} is {night_words(one.p_comfort)} for the night "
         f"(comfortable down to {middle}; 9 in 10: {band})."
     )
 

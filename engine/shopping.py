@@ -149,23 +149,27 @@ def _extra_down(score: Score) -> float:
     return sum(float(p.mass_kg) for p in score.bill.parts if p.name == "down in footbox and collar")
 
 
+A_BAG_LESS_G = 5
+"""Grams left over that a maker takes rather than open one more bag; ours."""
+
+
 def bag_mix(grams: float, sizes_g: tuple[float, ...]) -> tuple[tuple[float, int], ...]:
-    """Whole bags that hold the grams with the least left over, the largest first.
+    """Whole bags that hold the grams with little left over and few bags, the largest first.
 
     Units   g, g -> size in g and count of each
-    Source  definition (every mix is tried, in steps of a gram)
+    Source  definition (every total is tried, in steps of a gram); the weight of a bag less: ours
     """
     sizes = sorted({round(size) for size in sizes_g} or {1}, reverse=True)
     need = max(int(np.ceil(grams - 1e-9)), 0)
-    last_bag = {0: 0}
+    fewest: dict[int, tuple[int, int]] = {0: (0, 0)}
     for filled in range(1, need + sizes[0]):
-        fitting = next((size for size in sizes if filled - size in last_bag), None)
-        if fitting is not None:
-            last_bag[filled] = fitting
-    left = min(filled for filled in last_bag if filled >= need)
+        ways = [(fewest[filled - size][0] + 1, size) for size in sizes if filled - size in fewest]
+        if ways:
+            fewest[filled] = min(ways)
+    left = min((t for t in fewest if t >= need), key=lambda total: total + A_BAG_LESS_G * fewest[total][0])
     counts: dict[float, int] = {}
     while left > 0:
-        size = last_bag[left]
+        size = fewest[left][1]
         counts[float(size)] = counts.get(float(size), 0) + 1
         left -= size
     return tuple(sorted(counts.items(), reverse=True))

@@ -13,7 +13,7 @@ from dashboard.close_up_parts import plan_html
 from dashboard.palette import MARKS
 from dashboard.share_dialog import is_this_computer, link_address, without_measures
 from dashboard.sheet import FIX_FIRST, PRICES, Links, figures_html, fill_box_html, group_sheet, safety_html
-from dashboard.sheet_words import scroll_html
+from dashboard.sheet_words import allowances_in_words, scroll_html
 from dashboard.words import SCORE, cost, evenings
 from engine.comparison import Comparison
 from engine.evaluate import LineUp
@@ -195,7 +195,7 @@ def _sections(line_up: LineUp, sheet: Sheet) -> None:
     scheme = "dark" if st.context.theme.type == "dark" else "light"
     _section("Buy", scroll_html(sheet.goods, units, currency), PRICES)
     plan = f'<div class="lw-make-plan">{plan_html(one, units, scheme)}</div>'
-    _section("Cut", scroll_html(sheet.parts, units, currency) + plan, "Cut sizes hold the allowances.")
+    _section("Cut", scroll_html(sheet.parts, units, currency) + plan, allowances_in_words(one.design, units))
     _section("Bond", scroll_html(sheet.joints, units, currency))
     fill = f'<div class="lw-fill">{fill_box_html(sheet, units)}{figures_html(sheet, units)}</div>'
     _section("Fill", fill, "Planned numbers are estimates; your own scale and ruler decide.")

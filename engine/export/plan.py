@@ -165,13 +165,20 @@ class _Plan:
         return found
 
     def _column(self, places: list[float]) -> list[Shape]:
-        """Running measures across, right of the foot end; crowded ones are left out, never the last."""
+        """Running measures across, right of the foot end, moved apart where they crowd.
+
+        Where even that finds no room, crowded ones are left out, never the last.
+        """
         right, _ = self.at(self.length_m, 0)
-        found = list[Shape]()
-        for place in self._readable(places, TEXT_MM * 1.15):
+        room = TEXT_MM * 1.15
+        if len(places) * room > self.widest_m / MM / self.scale + room:
+            places = self._readable(places, room)
+        found, lowest = list[Shape](), -room
+        for place in places:
             _, y = self.at(0, place)
-            found.append(Line((right + 1, y), (right + 4, y), "quiet", 0.2))
-            found.append(Text((right + 5, y), self.measure(place), TEXT_MM, "start"))
+            lowest = max(y, lowest + room)
+            found.append(Line((right + 1, y), (right + 4, lowest), "quiet", 0.2))
+            found.append(Text((right + 5, lowest), self.measure(place), TEXT_MM, "start"))
         return found
 
     def _row(self, places: list[float]) -> list[Shape]:

@@ -23,7 +23,7 @@ from engine.quantities.model import (
     Quantities,
 )
 from engine.quantities.resolve import resolve
-from engine.quantities.shape import edge_height, standing_height
+from engine.quantities.shape import edge_height, end_allowance, standing_height
 
 __all__ = [
     "BAFFLE_ALLOWANCE_M",
@@ -40,6 +40,7 @@ __all__ = [
     "JointRates",
     "Quantities",
     "edge_height",
+    "end_allowance",
     "fill_free_volume",
     "hardware_amounts",
     "panel_joins",

@@ -8,14 +8,12 @@ from engine.design import Design
 from engine.formulas import geometry
 from engine.layout import BafflePlan, stations
 from engine.quantities.model import (
-    CHANNEL_ALLOWANCE_M,
-    END_ALLOWANCE_M,
     SIDE_ALLOWANCE_M,
     STITCH_PUCKER,
     Fields,
     JointRates,
 )
-from engine.quantities.shape import edge_height, standing_height
+from engine.quantities.shape import edge_height, end_allowance, standing_height
 from engine.units import GRAM, MM
 
 
@@ -83,9 +81,8 @@ def joints_of(
         ends * (1 + stretch if panels else 1.0) + darts * design.ends.dart_length_mm * MM,
     )
     wide, long = float(np.max(width)), float(position[-1])
-    end_allowance = CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M
     joins = [
-        panel_joins(wide * across + 2 * SIDE_ALLOWANCE_M, long * along + 2 * end_allowance, fabric)
+        panel_joins(wide * across + 2 * SIDE_ALLOWANCE_M, long * along + 2 * end_allowance(design), fabric)
         for across, along, fabric in ((1.0, 1.0, inner), (stretch, stretch_along, outer))
     ]
     raw = catalogue.joint(methods.raw_edges) if methods.raw_edges else None

@@ -49,6 +49,15 @@ def edge_height(design: Design) -> float:
     return min(walls[design.edges.kind], standing_height(design))
 
 
+def end_allowance(design: Design) -> float:
+    """Cloth cut beyond the seam line at an end: more where it is folded to a cord channel.
+
+    Units   m
+    Source  common practice, no source
+    """
+    return CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M
+
+
 def outer_stretch_of(design: Design, wrap_rad: float, size_m: float) -> float:
     wrap = wrap_rad if design.cut.kind == "differential" else 0.0
     return float(geometry.outer_stretch(size_m, wrap, standing_height(design)))
@@ -68,7 +77,7 @@ def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]
     return {
         "wrap_across_rad": differential * design.cut.wrap_across_rad,
         "wrap_along_rad": differential * design.cut.wrap_along_rad,
-        "end_allowance_m": CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M,
+        "end_allowance_m": end_allowance(design),
         "baffle_height_m": standing_height(design),
         "chamber_span_m": span,
         "support_share": STAGGERED_SUPPORT if layout == "staggered" else 1.0,

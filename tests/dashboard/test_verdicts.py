@@ -128,6 +128,13 @@ def test_all_doubtful_limits_are_warned_of_once_at_the_end():
     assert sentence(both).endswith("Do not count on any of them for this night.")
 
 
+def test_the_one_that_is_chosen_comes_first():
+    both = [facts("A"), facts("B", 0.7)]
+    assert sentence(both, chosen="B").startswith("B, chosen, is perhaps comfortable for the night")
+    assert sentence(both, chosen="A").startswith("A, chosen, is almost surely comfortable")
+    assert "chosen" not in sentence(both)
+
+
 def test_a_reference_that_is_not_there_is_refused():
     with pytest.raises(ValueError, match="reference is F; allowed: one of A"):
         sentence([facts("A")], reference="F")

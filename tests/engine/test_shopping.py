@@ -45,22 +45,25 @@ def test_prices_used_add_up_to_the_cost_of_the_quilt(design):
 
 
 @pytest.mark.parametrize("grams", [1, 28, 29, 57, 100, 112, 129, 160, 182.05, 197, 300, 333])
-def test_the_bags_bought_leave_the_least_over(grams):
-    # Every mix of up to so many bags of each size, counted out.
+def test_the_bags_bought_leave_little_over_in_few_bags(grams):
+    # Every mix of up to so many bags of each size, counted out; a bag less is worth 5 g.
     counts = [range(int(grams // size) + 2) for size in BAGS]
-    least = min(
-        total
-        for mix in product(*counts)
-        if (total := sum(n * size for n, size in zip(mix, BAGS, strict=True))) >= grams
-    )
-    assert sum(n * size for size, n in bag_mix(grams, BAGS)) == least
+    price = lambda mix: sum(n * (size + 5) for n, size in zip(mix, BAGS, strict=True))  # noqa: E731
+    holds = lambda mix: sum(n * size for n, size in zip(mix, BAGS, strict=True)) >= grams  # noqa: E731
+    least = min(price(mix) for mix in product(*counts) if holds(mix))
+    assert sum(n * (size + 5) for size, n in bag_mix(grams, BAGS)) == least
+
+
+def test_nobody_is_sent_for_twelve_small_bags():
+    assert sum(count for _, count in bag_mix(407, BAGS)) <= 4
 
 
 @given(st.floats(0, 3000), st.sets(st.sampled_from(BAGS), min_size=1))
-def test_whole_bags_hold_the_down_with_less_than_a_smallest_bag_left(grams, sizes):
+def test_whole_bags_hold_the_down_and_are_no_worse_than_the_smallest_size_alone(grams, sizes):
     mix = bag_mix(grams, tuple(sizes))
-    total = sum(size * count for size, count in mix)
-    assert grams <= total + 1e-6 and total < grams + min(sizes) + 1
+    assert grams <= sum(size * count for size, count in mix) + 1e-6
+    smallest = np.ceil(np.ceil(grams - 1e-9) / min(sizes)) * (min(sizes) + 5)
+    assert sum((size + 5) * count for size, count in mix) <= smallest
     assert [size for size, _ in mix] == sorted((size for size, _ in mix), reverse=True)
 
 
