@@ -193,7 +193,7 @@ def _page_css(sheet: Sheet, units: Units) -> str:
     """Margins and the foot of each page; letter and code are ours, so nothing typed gets into the style."""
     foot = f"{sheet.letter} · {sheet.code} · {units} units"
     return (
-        "@page{margin:10mm 14mm 14mm;"
+        "@page{margin:8mm 14mm 12mm;"
         f'@bottom-left{{content:"Loftwright group sheet · {foot}";font:8pt sans-serif}}'
         '@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif}}'
     )
@@ -206,7 +206,7 @@ body{margin:0;background:#fff;color:#000;font:11pt/1.25 sans-serif}
 main{max-width:182mm;margin:0 auto}
 @media screen{main{padding:6mm}}
 h1{font:600 17pt/1.2 serif;margin:0 0 1mm;overflow-wrap:anywhere}
-h2{font:600 12pt/1.2 serif;margin:2mm 0 .5mm;break-after:avoid}
+h2{font:600 12pt/1.15 serif;margin:1.4mm 0 .3mm;break-after:avoid}
 p{margin:0 0 1mm;overflow-wrap:anywhere}
 section,.banner,tr,svg,.columns p{break-inside:avoid}
 .quiet,.lw-small{font-size:9pt;line-height:1.25;color:#444;margin:.6mm 0}
@@ -218,7 +218,7 @@ section,.banner,tr,svg,.columns p{break-inside:avoid}
 .link{font-size:8pt;line-height:1.2;overflow-wrap:anywhere}
 .link a{color:#000}
 .lw-hidden{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
-table{border-collapse:collapse;width:100%;font-size:10pt;line-height:1.17;font-variant-numeric:tabular-nums}
+table{border-collapse:collapse;width:100%;font-size:10pt;line-height:1.12;font-variant-numeric:tabular-nums}
 th,td{text-align:left;vertical-align:top;padding:.25mm 2.5mm .25mm 0;border-bottom:.2mm solid #999}
 thead th{border-bottom:.4mm solid #000;vertical-align:bottom}
 tbody th{font-weight:400;overflow-wrap:anywhere}
