@@ -19,6 +19,7 @@ OPTIONS = [
     ("server.showEmailPrompt", "false"),
     ("client.toolbarMode", "minimal"),
     ("client.showErrorDetails", "none"),
+    ("client.showErrorLinks", "false"),  # or a failure would show links to other people's services
     # No message is sent as "you have it already": quick Backs could ask for one that was let go.
     ("global.minCachedMessageSize", "1e12"),
 ]

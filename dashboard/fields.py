@@ -127,8 +127,15 @@ def good_name(catalogue: Catalogue, id: str | None) -> str:
     for shelf in (catalogue.fabrics, catalogue.fills, catalogue.joints, catalogue.hardware):
         if id in shelf:
             good: Good = shelf[id]
-            return f"{good.name} (own)" if good.own else good.name
+            name = _heaviness_first(good.name) if shelf is catalogue.fabrics else good.name
+            return f"{name} (own)" if good.own else name
     return id
+
+
+def _heaviness_first(name: str) -> str:
+    """A cloth's areal mass before its kind: a narrow box cuts off what stands last."""
+    kind, _, heaviness = name.rpartition(", ")
+    return f"{heaviness}, {kind}" if kind else heaviness
 
 
 def _choices(spot: Spot) -> list[Any]:
