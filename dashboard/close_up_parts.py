@@ -213,8 +213,9 @@ def live_html(letter: str, now: Score, before: Score, units: Units, currency: st
         for words in SCORES
         if words.key in STRIP_KEYS
     )
-    edit = f'<span class="lw-strip-long lw-quiet">{escape(last_edit)}</span>' if last_edit else ""
-    head = f'<span><b>{escape(letter)}</b> <span class="lw-strip-long">now</span></span>'
+    edit = f'<span class="lw-strip-long lw-quiet">last edit: {escape(last_edit)}</span>' if last_edit else ""
+    since = "now, against when it was opened here" if last_edit else "now"
+    head = f'<span><b>{escape(letter)}</b> <span class="lw-strip-long">{since}</span></span>'
     return f'<div class="lw-live" role="status">{head}{told}{edit}</div>'
 
 

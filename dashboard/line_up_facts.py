@@ -59,10 +59,18 @@ def difference_text(line_up: LineUp, letter: str, key: ScoreKey) -> str:
     if letter == reference:
         return "reference"
     gap = line_up.against(letter, reference, key)
-    p = gap.p_less if gap.middle < 0 else 1 - gap.p_less
-    fine = SCORE[key].kind == "temperature" and gap.high - gap.low < FINE_BELOW_K
     of = line_up[reference].bands["cost"].value if key == "cost" else None
-    return difference_words(key, gap.middle, p, now.units, now.currency, of, fine)
+    return gap_in_words(key, (gap.middle, gap.p_less, of, gap.high - gap.low), now.units, now.currency)
+
+
+def gap_in_words(
+    key: ScoreKey, gap: tuple[float, float, float | None, float], units: Units, currency: str
+) -> str:
+    """A difference in words: its middle, how often it is less, what costs are taken of, its spread."""
+    middle, p_less, of, spread = gap
+    fine = SCORE[key].kind == "temperature" and spread < FINE_BELOW_K
+    p = p_less if middle < 0 else 1 - p_less
+    return difference_words(key, middle, p, units, currency, of, fine)
 
 
 def too_cold(line_up: LineUp) -> frozenset[str]:

@@ -13,14 +13,13 @@ from dashboard.add_dialog import open_add
 from engine.comparison import Comparison
 from engine.export.files import comparison_to_json, file_stem
 from engine.export.link import LONG, encode_link, link_length_word
+from engine.export.qr import LONGEST
 from engine.night import Sleeper, SleeperKind
 from engine.quantities import sleeper_size
 from engine.refusals import Refusal
 
 __all__ = ["open_add", "open_share"]
 
-MOST_IN_QR = 800
-"""Characters; a denser code is hard to read off a screen with a phone (common practice, no source)."""
 STANDARD: tuple[SleeperKind, ...] = ("standard woman", "standard man")
 QUILTS = ("", "this one quilt", "these two quilts", "these three quilts", "these four quilts",
           "these five quilts", "these six quilts")  # fmt: skip
@@ -77,7 +76,7 @@ def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
             "To send the line-up to another one, save it to a file."
         )
     length = f"{len(address)} characters, {link_length_word(address)}."
-    if len(address) < MOST_IN_QR:
+    if len(address) < LONGEST:
         dialogs.small(length)
         st.html(
             f'<img src="{escape(qr_picture(address), quote=True)}" width="264" height="264" '

@@ -2,6 +2,7 @@
 
 from html import escape
 
+from dashboard.line_up_facts import gap_in_words
 from dashboard.words import (
     NBSP,
     SCALES,
@@ -10,7 +11,6 @@ from dashboard.words import (
     ScoreKey,
     Units,
     cost,
-    difference_words,
     number,
     said,
     span,
@@ -19,8 +19,6 @@ from engine.design import Design
 from engine.export.sheet_tables import Cell, Table
 from engine.quantities import SIDE_ALLOWANCE_M, end_allowance
 
-FINE_BELOW_K = 2.0
-"""Half degrees are said of a difference in temperature whose own band is narrower than this."""
 NUMERIC = {
     "count",
     "mass",
@@ -107,10 +105,8 @@ def _versus(cell: Cell, units: Units, currency: str) -> tuple[str, str]:
     shown = SCORE[key].value(value, units, currency)
     if not gap:
         return shown, ""
-    middle, p_less, base, spread = gap
-    fine = SCORE[key].kind == "temperature" and spread < FINE_BELOW_K
-    p = p_less if middle < 0 else 1 - p_less
-    return shown, difference_words(key, middle, p, units, currency, base, fine)
+    middle, p_less, of, spread = gap
+    return shown, gap_in_words(key, (middle, p_less, of, spread), units, currency)
 
 
 def head(text: str) -> str:

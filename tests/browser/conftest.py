@@ -3,12 +3,6 @@
 import os
 import re
 import shutil
-import socket
-import subprocess
-import sys
-import time
-import urllib.error
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -17,9 +11,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.browser.serving import served
+
 QUIET = '[data-testid="stApp"][data-test-script-state="notRunning"][data-test-connection-state="CONNECTED"]'
-START_SECONDS = 60
 SEEKS_ITS_ROOT = re.compile(r"/[a-z-]+/_stcore/(health|host-config)")
 """Opened below the root, Streamlit asks there for its server first and logs the 404 before it looks above."""
 expect.set_options(timeout=40_000)
@@ -47,44 +41,8 @@ def server_log(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def server(chromium_path: str, server_log: Path) -> Iterator[str]:
     """The dashboard as its users start it, from a folder that is not the checkout; gives its address."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    command = [sys.executable, "-m", "dashboard", f"--server.port={port}", "--server.headless=true"]
-    paths = os.pathsep.join(filter(None, [str(ROOT), os.environ.get("PYTHONPATH")]))
-    with server_log.open("w") as sink:
-        process = subprocess.Popen(
-            command,
-            cwd=server_log.parent,
-            env=os.environ | {"PYTHONPATH": paths, "PYTHONUNBUFFERED": "1"},
-            stdout=sink,
-            stderr=subprocess.STDOUT,
-        )
-    try:
-        address = f"http://127.0.0.1:{port}"
-        _wait_until_healthy(address, process, server_log)
+    with served(["dashboard"], server_log) as address:
         yield address
-    finally:
-        process.terminate()
-        try:
-            process.wait(10)
-        except subprocess.TimeoutExpired:
-            process.kill()
-            process.wait(10)
-    assert "Traceback" not in server_log.read_text(), server_log.read_text()
-
-
-def _wait_until_healthy(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
-    end = time.monotonic() + START_SECONDS
-    while time.monotonic() < end and process.poll() is None:
-        try:
-            with urllib.request.urlopen(f"{address}/_stcore/health", timeout=2) as answer:
-                if answer.read() == b"ok":
-                    return
-        except (urllib.error.URLError, TimeoutError, ConnectionError):
-            pass
-        time.sleep(0.2)
-    pytest.fail(f"the dashboard did not start within {START_SECONDS} s:\n{log.read_text()}")
 
 
 @pytest.fixture(scope="session")

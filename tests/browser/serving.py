@@ -1,0 +1,58 @@
+"""Starts a page on a server of its own, as its users do, and stops it again by its own process."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+START_SECONDS = 60
+
+
+@contextmanager
+def served(module: Sequence[str], log: Path) -> Iterator[str]:
+    """The address of `python -m module`, run from a folder that is not the checkout; it writes to the log."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    command = [sys.executable, "-m", *module, f"--server.port={port}", "--server.headless=true"]
+    paths = os.pathsep.join(filter(None, [str(ROOT), os.environ.get("PYTHONPATH")]))
+    with log.open("w") as sink:
+        process = subprocess.Popen(
+            command,
+            cwd=log.parent,
+            env=os.environ | {"PYTHONPATH": paths, "PYTHONUNBUFFERED": "1"},
+            stdout=sink,
+            stderr=subprocess.STDOUT,
+        )
+    try:
+        address = f"http://127.0.0.1:{port}"
+        _wait_until_healthy(address, process, log)
+        yield address
+    finally:
+        process.terminate()
+        try:
+            process.wait(10)
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait(10)
+    assert "Traceback" not in log.read_text(), log.read_text()
+
+
+def _wait_until_healthy(address: str, process: subprocess.Popen[bytes], log: Path) -> None:
+    end = time.monotonic() + START_SECONDS
+    while time.monotonic() < end and process.poll() is None:
+        try:
+            with urllib.request.urlopen(f"{address}/_stcore/health", timeout=2) as answer:
+                if answer.read() == b"ok":
+                    return
+        except (urllib.error.URLError, TimeoutError, ConnectionError):
+            pass
+        time.sleep(0.2)
+    raise AssertionError(f"the page did not start within {START_SECONDS} s:\n{log.read_text()}")
