@@ -13,6 +13,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 START_SECONDS = 60
+LEAVE_SECONDS = 30
 
 
 @contextmanager
@@ -31,11 +32,12 @@ def served(module: Sequence[str], log: Path) -> Iterator[str]:
             stdout=sink,
             stderr=subprocess.STDOUT,
         )
+    address = f"http://127.0.0.1:{port}"
     try:
-        address = f"http://127.0.0.1:{port}"
         _wait_until_healthy(address, process, log)
         yield address
     finally:
+        _wait_until_alone(address, process)
         process.terminate()
         try:
             process.wait(10)
@@ -56,3 +58,19 @@ def _wait_until_healthy(address: str, process: subprocess.Popen[bytes], log: Pat
             pass
         time.sleep(0.2)
     raise AssertionError(f"the page did not start within {START_SECONDS} s:\n{log.read_text()}")
+
+
+def _wait_until_alone(address: str, process: subprocess.Popen[bytes]) -> None:
+    """Until the server has noticed that every page is closed.
+
+    Stopped while it still holds a socket, the web library fails in its own code and fills the log.
+    """
+    end = time.monotonic() + LEAVE_SECONDS
+    while time.monotonic() < end and process.poll() is None:
+        try:
+            with urllib.request.urlopen(f"{address}/_stcore/metrics", timeout=2) as answer:
+                if b"\nactive_sessions 0\n" in answer.read() + b"\n":
+                    return
+        except (urllib.error.URLError, TimeoutError, ConnectionError):
+            pass
+        time.sleep(0.2)

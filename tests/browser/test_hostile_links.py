@@ -51,6 +51,12 @@ UNREADABLE = {
 
 
 @pytest.fixture(scope="module")
+def server_log(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A log of its own: the app's server of this run goes on writing in the other."""
+    return tmp_path_factory.mktemp("bench") / "server.log"
+
+
+@pytest.fixture(scope="module")
 def server(chromium_path: str, server_log: Path) -> Iterator[str]:
     """A page of the tests' own instead of the app."""
     with served(server_log) as address:
