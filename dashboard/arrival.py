@@ -5,6 +5,7 @@ from html import escape
 import streamlit as st
 
 from dashboard import session
+from dashboard.measures import left_out_line
 
 BAR_SEEN, HINT_SEEN = "lu_bar_seen", "lu_hint_seen"
 AS_SENT = "You see a line-up as it was sent to you."
@@ -19,10 +20,11 @@ FIRST_STEPS = (
 def show_bar() -> None:
     """Over everything: how this came here. Once shown it keeps its height, so that nothing jumps."""
     sent, notice = session.opened_as_sent(), session.notice()
-    if not (sent or notice or st.session_state.get(BAR_SEEN)):
+    left_out = left_out_line(session.comparison())
+    if not (sent or notice or left_out or st.session_state.get(BAR_SEEN)):
         return
     st.session_state[BAR_SEEN] = True
-    text = notice or (AS_SENT if sent else YOUR_COPY)
+    text = notice or f"{AS_SENT if sent else YOUR_COPY} {left_out}".rstrip()
     with st.container(horizontal=True, wrap=False, vertical_alignment="center", key="lw-bar"):
         st.html(f'<p class="lw-bar-text" role="status">{escape(text)}</p>', width="stretch")
         if sent and not notice:

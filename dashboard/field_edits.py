@@ -114,7 +114,13 @@ def with_document(spot: Spot, new: BaseModel) -> Comparison:
     """The comparison with this design or night in place of the old one."""
     if isinstance(new, Design):
         return session.with_design(spot.letter, new)
-    return session.comparison().model_copy(update={"night": new})
+    assert isinstance(new, Night)
+    now = session.comparison()
+    changes: dict[str, Any] = {"night": new}
+    if new.sleeper != now.night.sleeper:
+        # Whoever stood in for somebody's own measures has gone.
+        changes["measures_left_out"] = False
+    return now.model_copy(update=changes)
 
 
 def take(spot: Spot, value: Any, typed: Any, what: str) -> bool:

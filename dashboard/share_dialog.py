@@ -8,19 +8,16 @@ from urllib.parse import urlencode, urlsplit
 import segno
 import streamlit as st
 
-from dashboard import dialogs, file_box, session
+from dashboard import dialogs, file_box, measures, session
 from dashboard.add_dialog import open_add
 from engine.comparison import Comparison
 from engine.export.files import comparison_to_json, file_stem
 from engine.export.link import LONG, encode_link, link_length_word
 from engine.export.qr import LONGEST
-from engine.night import Sleeper, SleeperKind
-from engine.quantities import sleeper_size
 from engine.refusals import Refusal
 
 __all__ = ["open_add", "open_share"]
 
-STANDARD: tuple[SleeperKind, ...] = ("standard woman", "standard man")
 QUILTS = ("", "this one quilt", "these two quilts", "these three quilts", "these four quilts",
           "these five quilts", "these six quilts")  # fmt: skip
 IN_THE_LINK = (
@@ -29,7 +26,7 @@ IN_THE_LINK = (
 )
 NO_BODY = "nothing but what you wrote into names and notes."
 BODY = "your height, mass and girth, and what you wrote into names and notes."
-ADDRESS_BAR = " The browser’s own address bar holds your body measures too: send the address above instead."
+ADDRESS_BAR = " The browser’s own address bar holds your body measures: send the address above instead."
 
 
 def open_share() -> None:
@@ -43,7 +40,7 @@ def _share() -> None:
     dialogs.open_body()
     now = session.comparison()
     dialogs.heading("Send the link")
-    sent = now if _measures_ticked(now) else without_measures(now)
+    sent = measures.to_send(now, "lw-without-measures")
     try:
         token = encode_link(sent)
     except Refusal as refusal:
@@ -51,7 +48,7 @@ def _share() -> None:
     else:
         _show_link(sent, now, link_address(token, st.context.url))
     dialogs.heading("Or send a file")
-    own = ", your body measures too" if _has_measures(now) else ""
+    own = ", your body measures too" if measures.has_measures(now) else ""
     dialogs.small(f"The file holds the whole line-up{own}. It opens here again, on any computer.")
     # Built at the click: nothing is left for the browser to fetch when the dialog closes.
     st.download_button(
@@ -86,43 +83,9 @@ def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
         dialogs.small(f"{length} Too long for a QR code that a phone can read off a screen: use the link.")
     st.html(
         '<details class="lw-why"><summary>What is in the link?</summary>'
-        f"{IN_THE_LINK}{BODY if _has_measures(sent) else NO_BODY}"
-        f"{ADDRESS_BAR if _has_measures(now) and not _has_measures(sent) else ''}</details>"
+        f"{IN_THE_LINK}{BODY if measures.has_measures(sent) else NO_BODY}"
+        f"{ADDRESS_BAR if measures.has_measures(now) and not measures.has_measures(sent) else ''}</details>"
     )
-
-
-def _has_measures(comparison: Comparison) -> bool:
-    """Whether somebody's own height, mass or girth is in there, in use or not."""
-    sleeper = comparison.night.sleeper
-    return sleeper.kind == "own" or sleeper != Sleeper(kind=sleeper.kind)
-
-
-def _measures_ticked(now: Comparison) -> bool:
-    if now.night.sleeper.kind != "own":
-        return False
-    return st.checkbox(
-        "Include my body measures (needed for the same fit check)",
-        key="lw-with-measures",
-        help=f"Without the tick a {nearest_standard(now.night.sleeper)} sleeps there: the nearest in size.",
-    )
-
-
-def nearest_standard(sleeper: Sleeper) -> SleeperKind:
-    """The standard sleeper from whom height and girth together differ least."""
-
-    def apart(kind: SleeperKind) -> float:
-        pairs = zip(sleeper_size(sleeper), sleeper_size(Sleeper(kind=kind)), strict=True)
-        return sum(abs(own - standard) for own, standard in pairs)
-
-    return min(STANDARD, key=apart)
-
-
-def without_measures(comparison: Comparison) -> Comparison:
-    """The comparison for an open link: no body measures, not even those that are typed but not in use."""
-    sleeper = comparison.night.sleeper
-    kind = nearest_standard(sleeper) if sleeper.kind == "own" else sleeper.kind
-    night = comparison.night.model_copy(update={"sleeper": Sleeper(kind=kind)})
-    return comparison.model_copy(update={"night": night})
 
 
 def promise(sent: Comparison, now: Comparison) -> str:

@@ -5,6 +5,7 @@ from html import escape
 
 from dashboard.caution_text import told
 from dashboard.line_up_facts import covered, night_line, verdict
+from dashboard.measures import left_out_line
 from dashboard.sheet_words import allowances_in_words, cell_lines, scroll_html
 from dashboard.verdicts import GRADE, estimate_caveat
 from dashboard.words import Units, evenings, said
@@ -17,7 +18,8 @@ from engine.export.spec_sheet import Sheet
 
 FIX_FIRST = "Fix these before you cut."
 PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are an estimate before the lay."
-STAND_IN = "The link holds a {} in place of the own measures; fit and temperatures may differ."
+STAND_IN = "In the link own measures are left out: a {} stands in, so fit and verdicts can differ."
+MEASURES = "The link holds somebody’s height, mass and girth."
 PLAN_WIDTH_MM = 100.0
 
 
@@ -30,6 +32,8 @@ class Links:
     local: bool = False
     stand_in: str = ""
     """Who sleeps there in place of the own measures; empty where the sleeper is the same."""
+    measures: bool = False
+    """Whether the addresses hold somebody's height, mass and girth."""
 
 
 def group_sheet(line_up: LineUp, sheet: Sheet, links: Links) -> str:
@@ -43,7 +47,8 @@ def group_sheet(line_up: LineUp, sheet: Sheet, links: Links) -> str:
         _head(sheet, line_up),
         _banner(sheet.stops, units),
         f'<p class="verdict">{escape(verdict_of(line_up, sheet.letter))}</p>',
-        f"<p><strong>The night.</strong> {escape(night_of(line_up))}.</p>",
+        f"<p><strong>The night.</strong> {escape(night_of(line_up))}. "
+        f"{escape(left_out_line(line_up.comparison))}</p>",
         _reason(sheet),
         _section("Scores", _scores(line_up, sheet)),
         _section(sheet.line_up.title, others) if others else "",
@@ -170,6 +175,8 @@ def _link(links: Links) -> str:
     if not links.whole:
         return "<p>This line-up is too long for a link: send its file.</p>"
     warning = "<p>This link works only on the computer that it was made on.</p>" if links.local else ""
+    if links.measures:
+        warning += f"<p>{MEASURES}</p>"
     if links.stand_in:
         warning += f"<p>{escape(STAND_IN.format(links.stand_in))}</p>"
     for address, what in (

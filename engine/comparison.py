@@ -35,6 +35,11 @@ class Comparison(Frozen):
     reason: str = Field("", max_length=200, title="Why this one")
     units: Literal["metric", "trade"] = Field("metric", title="Units")
     currency: str = Field("", max_length=8, title="Currency label", description="Printed after each price.")
+    measures_left_out: bool = Field(
+        False,
+        title="Measures left out",
+        description="A standard sleeper stands in for somebody's own measures, which were not sent.",
+    )
 
     @model_validator(mode="after")
     def _letters_agree(self) -> "Comparison":

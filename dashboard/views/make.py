@@ -6,12 +6,12 @@ from html import escape
 
 import streamlit as st
 
-from dashboard import session
+from dashboard import measures, session
 from dashboard.caution_text import cautions_html
 from dashboard.close_up_parts import STYLE as PLAN_STYLE
 from dashboard.close_up_parts import plan_html
 from dashboard.palette import MARKS
-from dashboard.share_dialog import is_this_computer, link_address, without_measures
+from dashboard.share_dialog import is_this_computer, link_address
 from dashboard.sheet import FIX_FIRST, PRICES, Links, figures_html, fill_box_html, group_sheet, safety_html
 from dashboard.sheet_words import allowances_in_words, scroll_html
 from dashboard.words import SCORE, cost, evenings
@@ -115,7 +115,9 @@ def _opening(line_up: LineUp, sheet: Sheet) -> str:
         first = f'<p class="lw-stop"><strong>{FIX_FIRST}</strong></p>'
         banner = f'<div class="lw-banner" role="alert">{first}{warnings}</div>'
     name = f"<strong>{escape(sheet.letter)} {escape(sheet.name)}</strong>"
-    return f'<p class="lw-verdict">{name}. {escape(_answer(line_up, sheet))}</p>{chosen}{banner}'
+    left_out = measures.left_out_line(line_up.comparison)
+    told = f"<p>{escape(left_out)}</p>" if left_out else ""
+    return f'<p class="lw-verdict">{name}. {escape(_answer(line_up, sheet))}</p>{chosen}{told}{banner}'
 
 
 def _answer(line_up: LineUp, sheet: Sheet) -> str:
@@ -131,14 +133,20 @@ def _answer(line_up: LineUp, sheet: Sheet) -> str:
     )
 
 
-def links_of(comparison: Comparison, letter: str, url: str | None) -> Links:
-    """The addresses on a sheet, without anybody's body measures; empty where one is too long for a link."""
-    sent = without_measures(comparison)
+def links_of(comparison: Comparison, letter: str, url: str | None, sent: Comparison | None = None) -> Links:
+    """The addresses on a sheet, of all that is open or of what is sent of it; empty where one is too long."""
+    sent = sent or comparison
     kept = tuple(each for each in sent.candidates if each.letter == letter)
     alone = sent.model_copy(update={"candidates": kept, "reference": None, "chosen": None, "reason": ""})
     whole = _address(sent, url)
     now, there = comparison.night.sleeper.kind, sent.night.sleeper.kind
-    return Links(whole, _address(alone, url), is_this_computer(whole), there if there != now else "")
+    return Links(
+        whole,
+        _address(alone, url),
+        is_this_computer(whole),
+        there if there != now else "",
+        measures.has_measures(sent),
+    )
 
 
 def reopens(comparison: Comparison) -> str:
@@ -157,7 +165,9 @@ def _address(comparison: Comparison, url: str | None) -> str:
 def _downloads(line_up: LineUp, sheet: Sheet) -> None:
     """Each file is built when its button is pressed, from what the page shows now."""
     one, now = line_up[sheet.letter], line_up.comparison
-    links = links_of(now, sheet.letter, st.context.url)
+    st.header("Print first", anchor=False)
+    sent = measures.to_send(now, "make-without-measures", "The link on the sheet")
+    links = links_of(now, sheet.letter, st.context.url, sent)
     stem = file_stem(sheet.name, sheet.day)
     files = (
         (
@@ -170,11 +180,10 @@ def _downloads(line_up: LineUp, sheet: Sheet) -> None:
             "Materials as CSV",
             f"{stem}-materials.csv",
             "text/csv",
-            partial(bill_of_materials, one, now.currency),
+            partial(bill_of_materials, one, now.currency, measures.stands_in(now) is not None),
         ),
         ("Design as a file", f"{stem}.json", "application/json", partial(design_to_json, one.design)),
     )
-    st.header("Print first", anchor=False)
     with st.container(horizontal=True, gap="small"):
         for place, (label, name, mime, build) in enumerate(files):
             st.download_button(

@@ -4,7 +4,8 @@
     {"loftwright": "comparison", "version": 1, "comparison": {...}}
 
 A file holds every field; one that leaves any out is refused by their names, so that no quilt opens
-with a number that nobody gave. A field that a later program adds therefore needs a new version here.
+with a number that nobody gave. A field that a later program adds therefore needs a new version here,
+unless no number rests on it: those stand in LATER, and a file from before them opens with what is there.
 """
 
 import json
@@ -23,6 +24,8 @@ from engine.export.strict_json import checked, few, parsed
 from engine.refusals import GROUP, Refusal, shown
 
 VERSION = 1
+LATER: dict[str, dict[str, Any]] = {"comparison": {"measures_left_out": False}}
+"""Fields that files of this version may lack, and what stands for them."""
 MOST_BYTES = 1_000_000
 
 Document = Design | Comparison
@@ -130,6 +133,7 @@ def _read(given: str | bytes, wanted: tuple[str, ...]) -> Document:
     fields = document[what]
     if not isinstance(fields, dict):
         raise Refusal([f"{what} is {_given(fields)}; allowed: {GROUP}, those of a {what}."])
+    fields = LATER.get(what, {}) | fields
     if what == "design":
         return checked(Design, fields, whole=True)
     return checked(Comparison, fields, whole=True)

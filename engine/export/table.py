@@ -39,6 +39,7 @@ COLUMNS: dict[str, str] = {
     "price_to_buy": "of a purchase; invented demo prices unless own_number is yes",
     "own_number": "yes where the maker's own price or number was used",
     "currency": "label that the maker gave",
+    "sleeper": "whom the quilt must fit; whether a standard sleeper stands in for own measures",
 }
 """Every column with what it holds; a cell that does not apply is empty."""
 
@@ -46,15 +47,22 @@ Row: TypeAlias = dict[str, str]
 _ACTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def bill_of_materials(one: Evaluation, currency: str = "") -> str:
+def bill_of_materials(one: Evaluation, currency: str = "", measures_left_out: bool = False) -> str:
     """The bill of materials as CSV text, byte-order mark included.
+
+    With `measures_left_out` each row says that the sleeper stands in for somebody's own measures.
 
     Source  RFC 4180 (2005) for the quoting; guard against formulas: common practice, no source
     """
     sink = io.StringIO()
     writer = csv.DictWriter(sink, fieldnames=list(COLUMNS), restval="", lineterminator="\r\n")
     writer.writeheader()
-    shared = {"design": plain_text(one.design.name), "currency": plain_text(currency)}
+    kind = one.night.sleeper.kind
+    shared = {
+        "design": plain_text(one.design.name),
+        "currency": plain_text(currency),
+        "sleeper": f"{kind}, in place of own measures that were left out" if measures_left_out else kind,
+    }
     for row in (*_parts(one), *_joints(one), *_work(one), *_purchases(one)):
         writer.writerow(row | shared)
     return "\ufeff" + sink.getvalue()

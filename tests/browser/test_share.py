@@ -206,18 +206,19 @@ def test_the_share_dialog_gives_the_address_of_what_is_open_in_words_and_makes_n
     assert everything(second) == everything(first)
 
 
-def test_body_measures_ride_in_the_link_only_when_ticked(open_page):
+def test_body_measures_ride_in_the_link_unless_they_are_left_out(open_page):
     page = open_page("/")
     press(page, "Own body", "Undo: sleeper")
     dialog = open_dialog(page, "Share")
-    expect(dialog).to_contain_text("with a standard man in your place; later changes are not sent.")
-    sent = decode_link(parse_qs(urlsplit(shared_address(page)).query)["d"][0])
-    assert sent.night.sleeper.kind == "standard man"
-    assert {1870, 91, 1240}.isdisjoint(sent.night.sleeper.model_dump().values())
-    dialog.get_by_text("Include my body measures").click()
+    expect(dialog).to_contain_text("This link holds your height, mass and girth.")
     expect(dialog.get_by_text("exactly these four quilts and this night; later changes")).to_be_visible()
     sent = decode_link(parse_qs(urlsplit(shared_address(page)).query)["d"][0])
-    assert (sent.night.sleeper.kind, sent.night.sleeper.height_mm) == ("own", 1870)
+    assert sent.model_dump(mode="json") == document(page)
+    dialog.get_by_text("Leave my measures out").click()
+    expect(dialog).to_contain_text("with a standard man in your place; later changes are not sent.")
+    sent = decode_link(parse_qs(urlsplit(shared_address(page)).query)["d"][0])
+    assert (sent.night.sleeper.kind, sent.measures_left_out) == ("standard man", True)
+    assert {1870, 91, 1240}.isdisjoint(sent.night.sleeper.model_dump().values())
 
 
 def test_a_saved_file_opens_elsewhere_as_the_same_line_up(open_page, tmp_path):

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.sheet import FIX_FIRST, STAND_IN, Links, group_sheet
+from dashboard.measures import without_measures
+from dashboard.sheet import FIX_FIRST, MEASURES, STAND_IN, Links, group_sheet
 from dashboard.sheet_words import cell_lines
 from dashboard.views.make import NOTHING, QUESTION, REOPENS, links_of
 from dashboard.words import SCORE, cost, said
@@ -166,19 +167,32 @@ def test_a_code_is_printed_for_the_longest_link_that_fits():
     assert "send its file" in made(first_visit(), links=Links())
 
 
-def test_the_links_on_the_sheet_open_what_they_say_without_body_measures():
+def test_the_links_on_the_sheet_open_what_is_open_and_say_that_they_hold_measures():
+    own = first_visit().night.sleeper.model_copy(update={"kind": "own", "height_mm": 1834})
+    now = first_visit().model_copy(
+        update={"night": first_visit().night.model_copy(update={"sleeper": own}), "chosen": "B"}
+    )
+    links = links_of(now, "C", HERE)
+    assert decode_link(links.whole.split("?d=")[1]) == now
+    assert links.measures and not links.stand_in
+    assert MEASURES in made(now).split("<h2>Link</h2>")[1]
+    assert MEASURES not in made(first_visit())
+
+
+def test_the_links_on_the_sheet_leave_out_body_measures_when_asked_and_say_who_stands_in():
     own = {"kind": "own", "height_mm": 1834, "mass_kg": 91, "girth_mm": 1333}
     night = first_visit().night.model_copy(
         update={"sleeper": first_visit().night.sleeper.model_copy(update=own)}
     )
     now = first_visit().model_copy(update={"night": night})
-    links = links_of(now, "C", HERE)
+    links = links_of(now, "C", HERE, without_measures(now))
     whole, alone = (decode_link(address.split("?d=")[1]) for address in (links.whole, links.alone))
     assert whole.candidates == now.candidates
     assert [each.letter for each in alone.candidates] == ["C"]
     assert alone.design("C") == now.design("C")
     assert {whole.night.sleeper.height_mm, alone.night.sleeper.height_mm} != {1834}
     assert links.stand_in == whole.night.sleeper.kind == alone.night.sleeper.kind == "standard man"
+    assert whole.measures_left_out and alone.measures_left_out and not links.measures
     assert links.local
     assert not links_of(now, "C", "https://quilts.example.org/make").local
 
@@ -189,11 +203,30 @@ def test_the_sheet_says_who_sleeps_in_its_link_only_when_that_is_somebody_else()
     now = first_visit().model_copy(update={"night": night.model_copy(update={"sleeper": own})})
     told = STAND_IN.format("standard woman")
     for candidates in (now.candidates, now.candidates[:1]):  # the code opens one quilt; the whole line-up
-        page = made(now.model_copy(update={"candidates": candidates}))
+        those = now.model_copy(update={"candidates": candidates})
+        page = made(those, links=links_of(those, "A", HERE, without_measures(those)))
         assert told in page.split("<h2>Link</h2>")[1]
     long = Links("http://x/?d=" + "1" * LONGEST, stand_in="standard woman")
     assert told in made(now, links=long).split("use the link")[1]
-    assert STAND_IN.partition("{}")[0] not in made(first_visit())
+    for comparison in (first_visit(), now):
+        assert STAND_IN.partition("{}")[0] not in made(comparison)
+
+
+def test_a_sheet_made_from_what_came_without_measures_says_so():
+    got = first_visit().model_copy(update={"measures_left_out": True})
+    told = "Own measures were left out: a standard woman stands in, so fit and verdicts can differ."
+    assert told in made(got)
+    assert told not in made(first_visit())
+    assert told in shown(page_with(got))
+
+
+def test_the_page_asks_whether_measures_go_on_the_sheet_and_by_default_they_do():
+    own = first_visit().night.sleeper.model_copy(update={"kind": "own", "height_mm": 1834})
+    night = first_visit().night.model_copy(update={"sleeper": own})
+    at = page_with(first_visit().model_copy(update={"night": night}))
+    assert "The link on the sheet holds your height, mass and girth." in shown(at)
+    assert [(tick.key, tick.value) for tick in at.checkbox] == [("make-without-measures", False)]
+    assert not page_with(first_visit()).checkbox
 
 
 @pytest.mark.parametrize(

@@ -1,18 +1,21 @@
 """What goes into a shared link and file, and what is said beside them."""
 
 import re
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard import share_dialog
-from dashboard.share_dialog import is_this_computer, link_address, nearest_standard, promise, without_measures
+from dashboard.measures import HOLDS, HOLDS_UNUSED, left_out_line, nearest_standard, without_measures
+from dashboard.share_dialog import is_this_computer, link_address, promise
 from engine.comparison import LETTERS, Candidate, Comparison
 from engine.design import Design
 from engine.export.link import decode_link, encode_link
 from engine.night import Night, Sleeper
 
+APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
 OWN = Sleeper(kind="own", height_mm=1870, mass_kg=91, girth_mm=1240)
 
 
@@ -120,7 +123,8 @@ def test_without_measures_none_are_left_even_if_they_are_not_in_use(kind):
     kept = sent.night.sleeper.model_dump()
     assert {1870, 91, 1240}.isdisjoint(kept.values())
     assert kept["kind"] == ("standard man" if kind == "own" else kind)
-    assert sent.model_copy(update={"night": Night()}) == line_up(2)
+    assert sent.measures_left_out == (kind == "own")
+    assert sent.model_copy(update={"night": Night(), "measures_left_out": False}) == line_up(2)
 
 
 def test_the_dialog_gives_a_link_to_exactly_what_is_open():
@@ -149,14 +153,54 @@ def test_a_short_address_has_a_qr_code_and_a_long_one_has_none():
     assert "Too long for a QR code" in words(at)
 
 
-def test_own_measures_stay_here_until_the_box_is_ticked():
-    at = opened(line_up(2, OWN))
-    link = decode_link(at.code[0].value.partition("?d=")[2])
-    assert link.night.sleeper == Sleeper(kind="standard man")
-    assert "with a standard man in your place" in words(at)
-    at.checkbox[0].check().run()
-    assert decode_link(at.code[0].value.partition("?d=")[2]).night.sleeper == OWN
+def test_own_measures_are_sent_and_named_unless_the_box_is_ticked():
+    now = line_up(2, OWN)
+    at = opened(now)
+    assert decode_link(at.code[0].value.partition("?d=")[2]) == now
+    assert HOLDS.format("This link") in words(at)
     assert "in your place" not in words(at)
+    at.checkbox[0].check().run()
+    link = decode_link(at.code[0].value.partition("?d=")[2])
+    assert link == without_measures(now)
+    assert (link.night.sleeper, link.measures_left_out) == (Sleeper(kind="standard man"), True)
+    assert "with a standard man in your place" in words(at)
+
+
+def test_measures_that_are_typed_but_not_in_use_can_be_left_out_and_nobody_stands_in():
+    now = line_up(2, OWN.model_copy(update={"kind": "standard woman"}))
+    at = opened(now)
+    assert decode_link(at.code[0].value.partition("?d=")[2]) == now
+    assert HOLDS_UNUSED.format("This link") in words(at)
+    at.checkbox[0].check().run()
+    assert decode_link(at.code[0].value.partition("?d=")[2]) == line_up(2)
+
+
+def test_who_gets_it_reads_who_stands_in_and_no_longer_once_a_sleeper_is_chosen():
+    sent = without_measures(line_up(2, OWN))
+    told = "Own measures were left out: a standard man stands in, so fit and verdicts can differ."
+    assert left_out_line(sent) == told
+    assert left_out_line(line_up(2)) == left_out_line(line_up(2, OWN)) == ""
+    at = AppTest.from_file(str(APP), default_timeout=60)
+    at.query_params["d"] = encode_link(sent)
+    at.run()
+    assert f"You see a line-up as it was sent to you. {told}" in words(at)
+    at.button(key="lu_copy").click().run()
+    assert told in words(at)
+    at.button(key="lu_night").click().run()
+    at.selectbox(key="field-night-sleeper-kind").set_value("own").run()
+    assert not at.session_state.comparison.measures_left_out
+    assert told not in words(at)
+
+
+def test_another_air_temperature_leaves_it_said_that_somebody_stands_in():
+    sent = without_measures(line_up(1, OWN))
+    at = AppTest.from_file(str(APP), default_timeout=60)
+    at.query_params["d"] = encode_link(sent)
+    at.run()
+    at.button(key="lu_night").click().run()
+    at.text_input(key="field-night-air_c").set_value("-9").run()
+    assert at.session_state.comparison.night.air_c == -9
+    assert at.session_state.comparison.measures_left_out
 
 
 def test_who_has_no_measures_is_not_asked_about_them():

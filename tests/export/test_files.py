@@ -12,7 +12,9 @@ from engine.catalogue.load import load_catalogue
 from engine.catalogue.models import OwnGood
 from engine.comparison import Candidate, Comparison
 from engine.design import Design, SuspensionItem
+from engine.export import frozen
 from engine.export.files import (
+    LATER,
     check_goods,
     comparison_from_json,
     comparison_to_json,
@@ -142,6 +144,19 @@ def test_a_comparison_names_what_it_leaves_out_wherever_it_stands() -> None:
         "candidates.1.design.fill.grams is missing; it is needed: 0 to 3000 g.",
         "own_goods.0.price is missing; it is needed: 0 to 1000.",
     )
+
+
+def test_a_file_from_before_measures_could_be_left_out_opens_with_none_left_out() -> None:
+    document = json.loads(comparison_to_json(LINE_UP))
+    del document["comparison"]["measures_left_out"]
+    assert comparison_from_json(json.dumps(document)) == LINE_UP
+    sent = LINE_UP.model_copy(update={"measures_left_out": True})
+    assert comparison_from_json(comparison_to_json(sent)) == sent
+
+
+def test_what_stands_for_a_field_of_a_later_program_is_the_same_in_files_and_in_links() -> None:
+    for what, fields in LATER.items():
+        assert fields.items() <= frozen.defaults()[what].items()
 
 
 def test_a_mark_before_the_text_and_windows_line_ends_do_no_harm() -> None:

@@ -87,10 +87,25 @@ def test_the_file_starts_with_a_byte_order_mark_and_has_the_columns_that_are_doc
     assert {row["row"] for row in rows} == {"part", "joint", "work", "purchase"}
     assert all(None not in row and None not in row.values() for row in rows)
     assert {row["currency"] for row in rows} == {"EUR"}
+    assert {row["sleeper"] for row in rows} == {one.night.sleeper.kind}
+    sent = rows_of(bill_of_materials(one, measures_left_out=True))
+    assert {row["sleeper"] for row in sent} == {
+        f"{one.night.sleeper.kind}, in place of own measures that were left out"
+    }
 
 
 def test_numbers_have_dot_decimals_and_no_signs_but_digits(one):
-    words = {"row", "design", "name", "belongs_to", "used_unit", "to_buy_unit", "own_number", "currency"}
+    words = {
+        "row",
+        "design",
+        "name",
+        "belongs_to",
+        "used_unit",
+        "to_buy_unit",
+        "own_number",
+        "currency",
+        "sleeper",
+    }
     for row in rows_of(bill_of_materials(one)):
         for column in set(COLUMNS) - words:
             assert set(row[column]) <= set("0123456789.")
