@@ -3,6 +3,7 @@
 Values are SI with their kind; who prints them chooses units and rounding.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,6 +11,10 @@ from engine.evaluate import SHOWN_KEYS, Evaluation, LineUp
 from engine.export.substitutes import substitute
 from engine.score import SCORE_KEYS
 from engine.shopping import Purchase, cloth_of_parts, method_of_joints
+from engine.units import MM
+
+LEAST_SURPLUS_M = 0.5 * MM
+"""What the ruler of the sheet cannot show is no surplus."""
 
 CellKind = Literal[
     "text",
@@ -204,4 +209,24 @@ def figures(one: Evaluation) -> tuple[tuple[str, Cell], ...]:
         found.insert(5, ("Baffles, cut, finished", Cell("cut length", finished)))
     if derived.overstuff_percent is not None:
         found.append(("Overstuff", Cell("percent", (derived.overstuff_percent,))))
-    return tuple(found)
+    return (*found, *_at_the_ends(one))
+
+
+def _at_the_ends(one: Evaluation) -> Iterator[tuple[str, Cell]]:
+    """What does not lie flat there: how much longer the outer shell is and where that goes, and the darts.
+
+    Both shells have the same allowances, so their cut sizes differ by what the seam has to take up.
+    """
+    derived, ends = one.derived, one.design.ends
+    longer = [outer - inner for inner, outer in zip(derived.inner_cut_m, derived.outer_cut_m, strict=True)]
+    for name, metres in zip(("along", "across at the widest"), longer, strict=True):
+        if metres >= LEAST_SURPLUS_M:
+            yield f"Outer longer than inner, {name}", Cell("cut length", (metres,))
+    if max(longer) >= LEAST_SURPLUS_M:
+        yield "That surplus", Cell("text", text=ends.surplus)
+    if ends.shape == "darted":
+        yield "Darts in each end of each shell", Cell("count", (float(ends.dart_count),))
+        yield (
+            "A dart, width at the edge, length",
+            Cell("cut length", (ends.dart_width_mm * MM, ends.dart_length_mm * MM)),
+        )

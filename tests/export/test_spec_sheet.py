@@ -77,6 +77,33 @@ def test_a_baffle_shows_its_cut_width_beside_its_finished_height():
     assert figures["Baffles, cut, finished"].values == pytest.approx((0.086, 0.064))
 
 
+def test_a_differential_cut_says_how_much_longer_the_outer_is_and_where_that_goes():
+    cut = {"kind": "differential", "wrap_across_rad": 2, "wrap_along_rad": 0.8}
+    design = Design.model_validate({"baffles": {"height_mm": 50}, "cut": cut, "ends": {"surplus": "pleated"}})
+    figures = dict(sheet_of(design).figures)
+    # An arc is its angle times its radius (definition): 50 mm further out, 2 rad × 50 mm and 0.8 rad × 50 mm.
+    assert figures["Outer longer than inner, across at the widest"].values == pytest.approx((0.100,))
+    assert figures["Outer longer than inner, along"].values == pytest.approx((0.040,))
+    assert figures["That surplus"].text == "pleated"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"cut": {"kind": "flat"}}, {"cut": {"wrap_across_rad": 0}}, {"cut": {"wrap_across_rad": 0.005}}],
+)
+def test_where_the_ruler_shows_no_surplus_none_is_spoken_of(changes):
+    names = dict(sheet_of(Design.model_validate(changes)).figures)
+    assert not [name for name in names if "urplus" in name or "longer" in name]
+
+
+def test_darts_stand_there_with_count_width_and_length_and_only_where_there_are_any():
+    ends = {"shape": "darted", "dart_count": 3, "dart_width_mm": 30, "dart_length_mm": 240}
+    figures = dict(sheet_of(Design.model_validate({"ends": ends})).figures)
+    assert figures["Darts in each end of each shell"].values == (3,)
+    assert figures["A dart, width at the edge, length"].values == pytest.approx((0.030, 0.240))
+    assert not [name for name, _ in sheet_of(Design()).figures if "dart" in name.lower()]
+
+
 @pytest.mark.parametrize("design", [sample.design for sample in samples()])
 def test_full_less_tare_is_the_fill_and_with_the_pad_the_weight(design):
     one, box = line_up(alone(design))["A"], sheet_of(design).fill
