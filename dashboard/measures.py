@@ -10,6 +10,7 @@ from engine.quantities import sleeper_size
 STANDARD: tuple[SleeperKind, ...] = ("standard woman", "standard man")
 HOLDS = "{} holds your height, mass and girth."
 HOLDS_UNUSED = "{} holds the height, mass and girth that you typed, though no verdict rests on them."
+HOLDS_NONE = "{} holds none of your body measures."
 LEAVE_OUT = "Leave my measures out (a standard sleeper stands in; fit and verdicts can differ)"
 LEAVE_OUT_UNUSED = "Leave my measures out (fit and verdicts stay the same)"
 
@@ -25,7 +26,8 @@ def to_send(now: Comparison, key: str, what: str = "This link") -> Comparison:
     if not has_measures(now):
         return now
     in_use = now.night.sleeper.kind == "own"
-    small((HOLDS if in_use else HOLDS_UNUSED).format(what))
+    held = HOLDS_NONE if st.session_state.get(key) else HOLDS if in_use else HOLDS_UNUSED
+    small(held.format(what))
     left_out = st.checkbox(LEAVE_OUT if in_use else LEAVE_OUT_UNUSED, key=key)
     return without_measures(now) if left_out else now
 

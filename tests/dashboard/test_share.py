@@ -8,7 +8,14 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard import share_dialog
-from dashboard.measures import HOLDS, HOLDS_UNUSED, left_out_line, nearest_standard, without_measures
+from dashboard.measures import (
+    HOLDS,
+    HOLDS_NONE,
+    HOLDS_UNUSED,
+    left_out_line,
+    nearest_standard,
+    without_measures,
+)
 from dashboard.share_dialog import is_this_computer, link_address, promise
 from engine.comparison import LETTERS, Candidate, Comparison
 from engine.design import Design
@@ -163,6 +170,8 @@ def test_own_measures_are_sent_and_named_unless_the_box_is_ticked():
     link = decode_link(at.code[0].value.partition("?d=")[2])
     assert link == without_measures(now)
     assert (link.night.sleeper, link.measures_left_out) == (Sleeper(kind="standard man"), True)
+    assert HOLDS_NONE.format("This link") in words(at)
+    assert HOLDS.format("This link") not in words(at)
     assert "with a standard man in your place" in words(at)
 
 
