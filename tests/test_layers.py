@@ -20,6 +20,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.loft",),
     ("engine.bill",),
     ("engine.score",),
+    ("engine.checks.*",),
     ("engine.fit", "engine.cautions.*", "engine.bands", "engine.shopping"),
     ("engine.explore.*",),
     ("engine.evaluate",),

@@ -13,6 +13,8 @@ BODY_DIAMETER_M = 0.40
 """A covered body seen by the wind, twice the 0.20 m radius of curvature; common practice, no source."""
 STILL_AIR_W_M2K = 2.5
 """Convection at a surface without wind, horizontal heat flow: ISO 6946:2017, Annex C (from memory)."""
+RISING_W_M2K, LEVEL_W_M2K = 1.95, 1.25
+"""Convection in a closed gap whose heat goes up, or sideways: ISO 6946:2017, Annex D (from memory)."""
 
 
 def air_conductivity(temperature_c: Number) -> Number:
@@ -122,6 +124,40 @@ def air_layer_resistance(wind_m_s: Number, walking_m_s: Number = 0.0) -> Number:
     refuse_outside("walking_m_s", walking_m_s, 0.0, 1.2, "m/s")
     layer: Number = 0.092 * np.exp(-0.15 * wind_m_s - 0.22 * walking_m_s) - 0.0045
     return layer
+
+
+def sinking_convection(thickness_m: Number) -> Number:
+    """Convection in a closed gap whose heat goes down, as under an underquilt.
+
+    Shapes  broadcast; floats give a float, arrays one value per variant
+    Units   m -> W/(m2 K)
+    Range   gaps to 0.3 m, 5 K across them or less
+    Raises  ValueError for a thickness of 0 or less
+    Source  ISO 6946:2017, Annex D (from memory)
+    """
+    refuse_unless_positive("thickness_m", thickness_m, "m")
+    return 0.12 * thickness_m**-0.44
+
+
+def air_gap_resistance(thickness_m: Number, mean_c: Number, convection_w_m2k: Number) -> Number:
+    """Resistance of a gap of air closed all round, between two surfaces of cloth.
+
+    The air conducts, or it turns over where that carries more; and the surfaces radiate at each other.
+    What an open edge lets through is not in it.
+
+    Shapes  broadcast; floats give a float, arrays one value per variant
+    Units   m, degC, W/(m2 K) by the way the heat goes -> m2 K/W
+    Range   gaps of 5 to 300 mm, 5 K across them or less
+    Raises  ValueError for a thickness of 0 or less, a negative convection
+    Source  ISO 6946:2017, Annex D (from memory)
+    """
+    refuse_unless_positive("thickness_m", thickness_m, "m")
+    refuse_negative("convection_w_m2k", convection_w_m2k, "W/(m2 K)")
+    carried = np.maximum(convection_w_m2k, air_conductivity(mean_c) / thickness_m)
+    # Between two surfaces of one emissivity e radiation is e / (2 - e) of a black one's.
+    exchanged = radiation_coefficient(mean_c) / (2 - CLOTH_EMISSIVITY)
+    resistance: Number = 1 / (carried + exchanged)
+    return resistance
 
 
 def curved_path_resistance(

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.checks.rows import table
 from engine.formulas.body import (
     HEAD_SHARE,
     MINIMAL,
@@ -18,7 +19,6 @@ from engine.formulas.body import (
 )
 from engine.formulas.heat import curved_path_resistance, fill_conductivity, outside_film_resistance
 from engine.units import CUBIC_INCH_PER_OUNCE, INCH
-from tests.published.reader import table
 
 HUMIDITY = 65.0
 
