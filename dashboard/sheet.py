@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from html import escape
 
+from dashboard.budget_words import budgets_in_words
 from dashboard.caution_text import told
 from dashboard.line_up_facts import covered, night_line, verdict
 from dashboard.measures import left_out_line
@@ -43,12 +44,13 @@ def group_sheet(line_up: LineUp, sheet: Sheet, links: Links) -> str:
     plan = to_svg(plan_drawing(one.design, lambda m: said("sheet length", m, units), PLAN_WIDTH_MM))
     goods = scroll_html(sheet.goods, units, currency)
     others = scroll_html(sheet.line_up, units, currency) if len(line_up.evaluations) > 1 else ""
+    beside = budgets_in_words([one], units, currency), left_out_line(line_up.comparison)
     body = [
         _head(sheet, line_up),
         _banner(sheet.stops, units),
         f'<p class="verdict">{escape(verdict_of(line_up, sheet.letter))}</p>',
         f"<p><strong>The night.</strong> {escape(night_of(line_up))}. "
-        f"{escape(left_out_line(line_up.comparison))}</p>",
+        f"{escape(' '.join(filter(None, beside)))}</p>",
         _reason(sheet),
         _section("Scores", _scores(line_up, sheet)),
         _section(sheet.line_up.title, others) if others else "",

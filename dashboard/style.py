@@ -47,6 +47,7 @@ _TEXT = """
 .lw-hidden{position:absolute;width:1px;height:1px;margin:-1px;padding:0;overflow:hidden;clip-path:inset(50%);
   white-space:nowrap;border:0}
 .lw-verdict{font-size:1.125rem;line-height:1.45;max-width:75ch;margin:0}
+.lw-budgets{font-size:15px;line-height:1.4;max-width:130ch;margin:.2rem 0}
 .lw-quiet{color:var(--lw-quiet)}
 .lw-small{font-size:13px;line-height:1.4}
 .lw-stop{color:var(--lw-stop)} .lw-mind{color:var(--lw-mind)} .lw-note{color:var(--lw-note)}

@@ -24,6 +24,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.fit", "engine.cautions.*", "engine.bands", "engine.shopping"),
     ("engine.explore.*",),
     ("engine.evaluate",),
+    ("engine.budget",),
     ("engine.export.*",),
     ("sample_designs",),
     ("engine.samples",),

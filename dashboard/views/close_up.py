@@ -8,6 +8,7 @@ import streamlit as st
 from pydantic import ValidationError
 
 from dashboard import session
+from dashboard.budget_words import budgets_html
 from dashboard.caution_text import caution_html, counts_html
 from dashboard.close_up_parts import (
     STYLE,
@@ -84,6 +85,7 @@ def _verdict(e: Evaluation) -> None:
     count = counts_html(e.cautions) or "No warnings."
     st.html(
         f'<p class="lw-verdict">{escape(sentence)}</p>'
+        f"{budgets_html([e], now.units, now.currency)}"
         f'<p class="lw-quiet lw-small">{escape(caveat[:1].upper() + caveat[1:])}. '
         f"The night: {escape(night_line(now.night, [e.design.kind], now.units))}.</p>"
         f'<p class="lw-small">{count}</p>'

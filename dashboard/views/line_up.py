@@ -6,6 +6,7 @@ import streamlit as st
 
 from dashboard import arrival, session
 from dashboard import line_up_actions as act
+from dashboard.budget_words import budgets_html
 from dashboard.caution_text import cautions_html
 from dashboard.chart_words import alternative, points_html
 from dashboard.charts import trade_off
@@ -32,7 +33,11 @@ def show() -> None:
     with st.container(gap="xsmall", key="lw-top"):
         arrival.show_bar()
         st.title(QUESTION, anchor=False)
-        st.html(f'<p class="lw-verdict" role="status">{escape(verdict(line_up))}</p>')
+        now = line_up.comparison
+        st.html(
+            f'<p class="lw-verdict" role="status">{escape(verdict(line_up))}</p>'
+            f"{budgets_html(line_up.evaluations, now.units, now.currency)}"
+        )
         arrival.show_hint()
         _night_and_buttons(line_up)
         if line_up.evaluations:

@@ -7,6 +7,7 @@ from html import escape
 import streamlit as st
 
 from dashboard import measures, session
+from dashboard.budget_words import budgets_html
 from dashboard.caution_text import cautions_html
 from dashboard.close_up_parts import STYLE as PLAN_STYLE
 from dashboard.close_up_parts import plan_html
@@ -115,9 +116,11 @@ def _opening(line_up: LineUp, sheet: Sheet) -> str:
         first = f'<p class="lw-stop"><strong>{FIX_FIRST}</strong></p>'
         banner = f'<div class="lw-banner" role="alert">{first}{warnings}</div>'
     name = f"<strong>{escape(sheet.letter)} {escape(sheet.name)}</strong>"
-    left_out = measures.left_out_line(line_up.comparison)
-    told = f"<p>{escape(left_out)}</p>" if left_out else ""
-    return f'<p class="lw-verdict">{name}. {escape(_answer(line_up, sheet))}</p>{chosen}{told}{banner}'
+    now = line_up.comparison
+    left_out = measures.left_out_line(now)
+    told = budgets_html([line_up[sheet.letter]], now.units, now.currency)
+    told += f"<p>{escape(left_out)}</p>" if left_out else ""
+    return f'<p class="lw-verdict">{name}. {escape(_answer(line_up, sheet))}</p>{told}{chosen}{banner}'
 
 
 def _answer(line_up: LineUp, sheet: Sheet) -> str:

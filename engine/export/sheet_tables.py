@@ -218,15 +218,14 @@ def _at_the_ends(one: Evaluation) -> Iterator[tuple[str, Cell]]:
     Both shells have the same allowances, so their cut sizes differ by what the seam has to take up.
     """
     derived, ends = one.derived, one.design.ends
-    longer = [outer - inner for inner, outer in zip(derived.inner_cut_m, derived.outer_cut_m, strict=True)]
-    for name, metres in zip(("along", "across at the widest"), longer, strict=True):
-        if metres >= LEAST_SURPLUS_M:
-            yield f"Outer longer than inner, {name}", Cell("cut length", (metres,))
-    if max(longer) >= LEAST_SURPLUS_M:
-        yield "That surplus", Cell("text", text=ends.surplus)
+    sides = zip(("along", "across"), derived.inner_cut_m, derived.outer_cut_m, strict=True)
+    longer = {name: outer - inner for name, inner, outer in sides if outer - inner >= LEAST_SURPLUS_M}
+    if longer:
+        yield f"Outer longer, {', '.join(longer)}", Cell("cut length", tuple(longer.values()))
+        yield "Surplus of the outer", Cell("text", text=ends.surplus)
     if ends.shape == "darted":
-        yield "Darts in each end of each shell", Cell("count", (float(ends.dart_count),))
+        yield "Darts, each end, both shells", Cell("count", (float(ends.dart_count),))
         yield (
-            "A dart, width at the edge, length",
+            "Dart, width at the edge, length",
             Cell("cut length", (ends.dart_width_mm * MM, ends.dart_length_mm * MM)),
         )

@@ -82,9 +82,14 @@ def test_a_differential_cut_says_how_much_longer_the_outer_is_and_where_that_goe
     design = Design.model_validate({"baffles": {"height_mm": 50}, "cut": cut, "ends": {"surplus": "pleated"}})
     figures = dict(sheet_of(design).figures)
     # An arc is its angle times its radius (definition): 50 mm further out, 2 rad × 50 mm and 0.8 rad × 50 mm.
-    assert figures["Outer longer than inner, across at the widest"].values == pytest.approx((0.100,))
-    assert figures["Outer longer than inner, along"].values == pytest.approx((0.040,))
-    assert figures["That surplus"].text == "pleated"
+    assert figures["Outer longer, along, across"].values == pytest.approx((0.040, 0.100))
+    assert figures["Surplus of the outer"].text == "pleated"
+    only = dict(
+        sheet_of(
+            design.model_copy(update={"cut": design.cut.model_copy(update={"wrap_along_rad": 0})})
+        ).figures
+    )
+    assert only["Outer longer, across"].values == pytest.approx((0.100,))
 
 
 @pytest.mark.parametrize(
@@ -99,8 +104,8 @@ def test_where_the_ruler_shows_no_surplus_none_is_spoken_of(changes):
 def test_darts_stand_there_with_count_width_and_length_and_only_where_there_are_any():
     ends = {"shape": "darted", "dart_count": 3, "dart_width_mm": 30, "dart_length_mm": 240}
     figures = dict(sheet_of(Design.model_validate({"ends": ends})).figures)
-    assert figures["Darts in each end of each shell"].values == (3,)
-    assert figures["A dart, width at the edge, length"].values == pytest.approx((0.030, 0.240))
+    assert figures["Darts, each end, both shells"].values == (3,)
+    assert figures["Dart, width at the edge, length"].values == pytest.approx((0.030, 0.240))
     assert not [name for name, _ in sheet_of(Design()).figures if "dart" in name.lower()]
 
 
