@@ -5,10 +5,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from engine.air import Air, air_of
 from engine.bands import Band, Difference, band_of, difference, draw_scores
 from engine.catalogue.load import Catalogue, with_own
 from engine.cautions import Case, Caution, cautions_of
 from engine.comparison import Comparison
+from engine.damp import NightDamp, damp_of
 from engine.design import Design
 from engine.explore.pareto import on_front
 from engine.fit import Fit, fit_of
@@ -18,6 +20,7 @@ from engine.night import Night
 from engine.quantities import BAFFLE_ALLOWANCE_M, Quantities, resolve, standing_height
 from engine.score import SCORE_KEYS, Score, score
 from engine.shopping import Purchase, bag_mix, shopping_list
+from engine.shortfall import Shortfall, shortfall_of
 from engine.units import GRAM
 
 SHOWN_KEYS = (*SCORE_KEYS, "limit_c")
@@ -65,6 +68,9 @@ class Evaluation:
     plan: BafflePlan
     derived: Derived
     purchases: tuple[Purchase, ...]
+    damp: NightDamp
+    air: Air
+    shortfall: Shortfall
 
     @property
     def worth_comparing(self) -> bool:
@@ -142,6 +148,9 @@ def evaluate(design: Design, night: Night, catalogue: Catalogue, letter: str = "
         plan=plan_baffles(design),
         derived=_derived(design, quantities, single, catalogue),
         purchases=purchases,
+        damp=damp_of(design, night, catalogue, quantities, single),
+        air=air_of(design, catalogue, quantities, single),
+        shortfall=shortfall_of(night, quantities, single),
     )
 
 

@@ -28,7 +28,8 @@ class Sleeper(Frozen):
         high=180,
         unit="kg",
         label="Mass",
-        text="Usual 50 to 100 kg. Kept for the record: no score uses it yet.",
+        text="Usual 50 to 100 kg. With the height it gives the body's surface: watts short and damp in the "
+        "Close-up. No score uses it.",
     )
     girth_mm: float = measure(
         1130,
@@ -93,7 +94,7 @@ class Night(Frozen):
         high=16,
         unit="h",
         label="Hours in bed",
-        text="Usual 7 to 10 h. Kept for the record: no score uses it yet.",
+        text="Usual 7 to 10 h. A night's damp and heat debt in the Close-up grow with it. No score uses it.",
         step=0.5,
     )
     sleeper: Sleeper = Sleeper()

@@ -21,6 +21,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.bill",),
     ("engine.score",),
     ("engine.checks.*",),
+    ("engine.damp", "engine.air", "engine.shortfall"),
     ("engine.fit", "engine.cautions.*", "engine.bands", "engine.shopping"),
     ("engine.explore.*",),
     ("engine.evaluate",),

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from engine.cautions.caution import Case, Caution, Check, Values
+from engine.damp import damp_of
 from engine.quantities import standing_height
 
 TRAPS_DAMP_SD_M = 1.0
@@ -124,23 +125,34 @@ def _air_and_damp(case: Case) -> Iterator[Caution]:
             if walled
             else {"shells.outer": "nylon-10d-26"},
         )
-    if case.outer.vapour_sd_m > TRAPS_DAMP_SD_M and case.inner.vapour_sd_m < SLOWS_DAMP_SD_M:
+    yield from _film_faces(case)
+
+
+def _film_faces(case: Case) -> Iterator[Caution]:
+    traps = case.outer.vapour_sd_m > TRAPS_DAMP_SD_M and case.inner.vapour_sd_m < SLOWS_DAMP_SD_M
+    if not traps and case.inner.vapour_sd_m <= TRAPS_DAMP_SD_M:
+        return
+    damp = damp_of(case.design, case.night, case.catalogue, case.quantities, case.score)
+    if traps:
         yield Caution(
             "film face that traps moisture",
             "mind",
             "shells.outer",
             "An airtight outer shell behind a breathable inner keeps nearly all of the night's damp "
-            "in the fill.",
+            "in the fill: {kept} of {into}.",
             "Put the film inside, or take a breathable outer shell.",
-            change={"shells.outer": design.shells.inner},
+            {"kept": (damp.kept_kg, "mass"), "into": (damp.into_kg, "mass")},
+            {"shells.outer": case.design.shells.inner},
         )
-    elif case.inner.vapour_sd_m > TRAPS_DAMP_SD_M:
+    else:
         yield Caution(
             "film towards the sleeper",
             "note",
             "shells.inner",
-            "A film inside keeps the sleeper's damp out of the fill and on the sleeper: it can feel clammy.",
+            "A film inside lets only {past} of the night's damp into the fill and keeps the rest on the "
+            "sleeper: it can feel clammy.",
             "Wear a thin layer that dries fast.",
+            {"past": (damp.past_the_inner_kg, "mass")},
         )
 
 

@@ -30,6 +30,22 @@ def packed_density(free_density_kg_m3: Number, pivot_density_kg_m3: Number, pres
     return density
 
 
+def spring_exponent(free_density_kg_m3: Number, pivot_density_kg_m3: Number) -> Number:
+    """How steeply the pressure of a fill rises with its density: the power of the law above.
+
+    Units   kg/m3 at the test pressure, kg/m3 at 35 kPa -> dimensionless
+    Range   1.9 to 2.1 for down of 950 to 650 in3/oz
+    Raises  ValueError unless both are above zero
+    Source  that of `packed_density`
+    """
+    refuse_unless_positive("free_density_kg_m3", free_density_kg_m3, "kg/m3")
+    refuse_unless_positive("pivot_density_kg_m3", pivot_density_kg_m3, "kg/m3")
+    exponent: Number = np.log(PIVOT_PRESSURE_PA / TEST_PRESSURE_PA) / np.log(
+        pivot_density_kg_m3 / free_density_kg_m3
+    )
+    return exponent
+
+
 def packed_volume(mass_kg: Number, density_kg_m3: Number) -> Number:
     """Volume of a mass at a bulk density.
 

@@ -8,8 +8,8 @@ from engine.units import Number
 RATED_AT_PA = 100.0
 """Pressure at which air permeability is stated: ISO 9237:1995, apparel."""
 
-QUADRATURE = 48
-"""Places of Gauss and Legendre; 1e-6 of the time at a share of 0.99."""
+_PLACES, _WEIGHTS = np.polynomial.legendre.leggauss(48)
+"""Of Gauss and Legendre; 1e-6 of the time at a share of 0.99."""
 
 
 def squeeze_out_seconds(
@@ -58,7 +58,7 @@ def reloft_seconds(
         refuse_unless_positive(name, value, unit)
     refuse_outside("share", share, 0.01, 0.99, "")
     sum_of_steps: Number = 0.0
-    for place, weight in zip(*np.polynomial.legendre.leggauss(QUADRATURE), strict=True):
+    for place, weight in zip(_PLACES, _WEIGHTS, strict=True):
         filled = share * (place + 1) / 2
         sum_of_steps = sum_of_steps + share * weight / 2 * filled**exponent / (1 - filled**exponent)
     return volume_m3 * RATED_AT_PA * sum_of_steps / (permeability_m_s * vent_area_m2 * test_pressure_pa)

@@ -5,7 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.formulas.packing import PIVOT_PRESSURE_PA, TEST_PRESSURE_PA, packed_density, packed_volume
+from engine.formulas.packing import (
+    PIVOT_PRESSURE_PA,
+    TEST_PRESSURE_PA,
+    packed_density,
+    packed_volume,
+    spring_exponent,
+)
 from engine.units import CUBIC_INCH_PER_OUNCE
 
 PIVOT = 110.0
@@ -20,6 +26,8 @@ def test_the_pressure_grows_with_the_power_worked_by_hand(fill_power, exponent):
     # By hand: n = ln(35000/14.5) / ln(110 fill power), printed to two decimals.
     doubled = density(fill_power, 10_000) / density(fill_power, 5_000)
     assert np.log(2) / np.log(doubled) == pytest.approx(exponent, abs=0.0051)
+    free = 1 / (fill_power * CUBIC_INCH_PER_OUNCE)
+    assert spring_exponent(free, PIVOT) == pytest.approx(exponent, abs=0.0051)
 
 
 @pytest.mark.parametrize("fill_power", [650, 800, 950])
