@@ -138,6 +138,23 @@ def evenings(count: int) -> str:
     return f"{number(count)}{NBSP}{'evening' if count == 1 else 'evenings'}"
 
 
+def duration(seconds: float) -> str:
+    """A time as it is waited for: a few seconds, 40 s, 25 min, 2½ h.
+
+    Raises ValueError for a time without end: say in words that it never comes.
+    """
+    if not isfinite(seconds):
+        raise ValueError(f"seconds is {seconds}; only a finite time can be said")
+    if seconds < 10:
+        return "a few seconds"
+    if seconds < 90:
+        return f"{number(10 * _steps(seconds, Decimal(10)))}{NBSP}s"
+    if seconds < 1.25 * HOUR:
+        minutes = seconds / 60
+        return f"{number(minutes if minutes < 10 else 5 * _steps(minutes, Decimal(5)))}{NBSP}min"
+    return said("work", seconds / HOUR) if seconds < 24 * HOUR else "more than a day"
+
+
 def _refuse_no_chance(p: float) -> None:
     if not 0 <= p <= 1:
         raise ValueError(f"p is {p:g}; allowed: 0 to 1")

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from dashboard import session
 from dashboard.budget_words import budgets_html
 from dashboard.caution_text import caution_html, counts_html
+from dashboard.close_up_damp import air_html, moisture_html
 from dashboard.close_up_parts import (
     STYLE,
     fit_html,
@@ -19,6 +20,7 @@ from dashboard.close_up_parts import (
     plan_html,
     sizes_html,
 )
+from dashboard.close_up_short import shortfall_html
 from dashboard.field_editors import fill_form, suspension_editor
 from dashboard.field_edits import Spot, document, lower_first, placed, said_plainly, stored, with_document
 from dashboard.field_rules import GROUPS
@@ -143,7 +145,11 @@ def _what_comes_of_it(e: Evaluation) -> None:
     st.header("Fit", anchor=False)
     st.html(fit_html(e, now.units))
     st.header("Where the heat goes", anchor=False)
-    st.html(heat_html(e, now.units))
+    st.html(heat_html(e, now.units) + shortfall_html(e, now.units))
+    st.header("Night moisture", anchor=False)
+    st.html(moisture_html(e, now.units))
+    st.header("Air", anchor=False)
+    st.html(air_html(e, now.units))
     st.header("How it is made up", anchor=False)
     st.html(made_up_html(e, now.units, now.currency))
 

@@ -21,6 +21,7 @@ from dashboard.words import (
     cost,
     cost_span,
     difference_words,
+    duration,
     evenings,
     fraction,
     grade,
@@ -238,3 +239,28 @@ def test_a_quilt_is_never_called_colder_or_certain(key, difference, p, units):
         difference_words(key, difference, p, units, of=100.0),
     ):
         assert "cold" not in text and "%" not in text and "-" not in text
+
+
+@pytest.mark.parametrize(
+    "seconds, told",
+    [
+        (0.4, "a few seconds"),
+        (9.9, "a few seconds"),
+        (44, "40 s"),
+        (89, "90 s"),
+        (91, "2 min"),
+        (9.4 * 60, "9 min"),
+        (43 * 60, "45 min"),
+        (74 * 60, "75 min"),
+        (76 * 60, "1½ h"),
+        (2.6 * 3600, "2½ h"),
+        (25 * 3600, "more than a day"),
+    ],
+)
+def test_times_are_said_as_they_are_waited_for(seconds, told):
+    assert plain(duration(seconds)) == told
+
+
+def test_a_time_without_end_must_be_said_in_words():
+    with pytest.raises(ValueError, match="only a finite time can be said"):
+        duration(math.inf)
