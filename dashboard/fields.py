@@ -25,8 +25,10 @@ from dashboard.field_edits import (
     with_waiting,
 )
 from dashboard.field_rules import Choices, applies, applies_at_night
+from dashboard.help_units import everyday, in_units
 from dashboard.numbers_in import (
     allowed_range,
+    other_readings,
     read_if_changed,
     read_number_or_none,
     show_number,
@@ -98,12 +100,13 @@ def number_box(spot: Spot, kind: str, label: str = "", subject: str = "") -> Non
         after = "none" if new is None else show_number(new, kind, units)
         take(spot, new, typed, edit_in_words(subject or title, shown or "none", after, unit))
 
+    also = f" Now {everyday(value)}; both may be typed." if kind == "m²K/W" and value is not None else ""
     limits = allowed_range(spot.info, kind, units)
     st.text_input(
         label or (f"{title}, {unit}" if unit else title),
         key=spot.key,
         on_change=change,
-        help=f"{md_escape(spot.info.description or '')} Allowed: {limits}.",
+        help=f"{_help(spot)} Allowed: {limits}.{also}",
         autocomplete="off",
     )
 
@@ -138,6 +141,10 @@ def _heaviness_first(name: str) -> str:
     return f"{heaviness}, {kind}" if kind else heaviness
 
 
+def _help(spot: Spot) -> str:
+    return md_escape(in_units(spot.info.description or "", session.comparison().units))
+
+
 def _choices(spot: Spot) -> list[Any]:
     annotation = spot.info.annotation
     return list(get_args(annotation)) if get_origin(annotation) is Literal else []
@@ -158,7 +165,7 @@ def _pick(
         new = st.session_state[spot.key]
         take(spot, new, new, edit_in_words(label, named(now), named(new)))
 
-    text = md_escape(spot.info.description or "")
+    text = _help(spot)
     if side_by_side:
         st.segmented_control(
             label,
@@ -181,7 +188,7 @@ def _tick(spot: Spot) -> None:
         new = st.session_state[spot.key]
         take(spot, new, new, edit_in_words(label, "yes" if now else "no", "yes" if new else "no"))
 
-    st.checkbox(label, key=spot.key, on_change=change, help=md_escape(spot.info.description or "") or None)
+    st.checkbox(label, key=spot.key, on_change=change, help=_help(spot) or None)
 
 
 def _text(spot: Spot) -> None:
@@ -225,6 +232,24 @@ def message(spot: Spot) -> None:
         f'<p class="lw-stop lw-small" role="alert">{escape(memory.fault)} '
         f"The last good value, {escape(in_words(spot))}, is still in use.</p>"
     )
+    _offer_readings(spot, str(memory.typed))
+
+
+def _offer_readings(spot: Spot, typed: str) -> None:
+    """What a refused number would be in other units, as buttons: it is never read so unasked."""
+    extra = spot.info.json_schema_extra
+    kind = str(extra["unit"]) if isinstance(extra, dict) and "unit" in extra else ""
+    if not kind:
+        return
+    title, before = spot.info.title or spot.path, in_words(spot)
+    for place, reading in enumerate(other_readings(typed, kind, session.comparison().units, spot.info)):
+        meant = in_words(spot, reading.stored)
+        st.button(
+            f"Did you mean {reading.text}? Use {meant}",
+            key=f"{spot.key}-use-{place}",
+            on_click=take,
+            args=(spot, reading.stored, typed, edit_in_words(title, before, meant)),
+        )
 
 
 def in_words(spot: Spot, value: Any = NOTHING) -> str:

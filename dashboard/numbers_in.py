@@ -140,6 +140,33 @@ def read_if_changed(text: str, stored: float, unit_kind: str, units: Units, fiel
     return read_number(text, unit_kind, units, field_info)
 
 
+@dataclass(frozen=True)
+class Reading:
+    """What a refused number could have meant: with a unit, and the value in the model's unit."""
+
+    text: str
+    stored: float
+
+
+def other_readings(text: str, unit_kind: str, units: Units, field_info: FieldInfo) -> tuple[Reading, ...]:
+    """In which other units a bare number would be inside the limits that it was refused for: 1.78 as 1.78 m.
+
+    Nothing where a unit was typed, or where the number stands as it is. Never taken unasked.
+    """
+    plain = text.translate(_PLAIN).strip()
+    match = _NUMBER.fullmatch(plain) if len(plain) <= LONGEST and not _AMBIGUOUS.match(plain) else None
+    home = shown_unit(unit_kind, units)
+    if match is None or match["unit"].strip() or _within(home.stored(_value(match)), field_info):
+        return ()
+    found: dict[str, Reading] = {}
+    for unit in UNITS[unit_kind]:
+        stored = unit.stored(_value(match))
+        if unit.name not in (home.name, "yd") and _within(stored, field_info):
+            digits = re.sub("^-", MINUS, plain[: match.start("unit")].strip())
+            found.setdefault(unit.name, Reading(f"{digits}{NBSP}{unit.name}", stored))
+    return tuple(found.values())
+
+
 def allowed_range(field_info: FieldInfo, unit_kind: str, units: Units) -> str:
     """The limits of a field in the shown unit, as '5 to 300 mm'; rounded inwards, so both ends are taken."""
     unit = shown_unit(unit_kind, units)

@@ -248,3 +248,36 @@ def test_help_and_limits_are_those_of_the_model():
     told = box(at, "design", "baffles.height_mm").help.replace("\\", "")
     assert Spot("baffles.height_mm").info.description in told
     assert "Allowed: 5 to 300\u00a0mm." in told
+
+
+def test_a_height_in_metres_is_refused_with_the_reading_offered_and_taken_at_a_click():
+    own = Night.model_validate({"sleeper": {"kind": "own"}})
+    at = opened("night", "sleeper.height_mm", comparison=Comparison(night=own))
+    box(at, "night", "sleeper.height_mm").set_value("1.78").run()
+    assert "Height is 1.78\u00a0mm; allowed: 1200 to 2200\u00a0mm." in messages(at)
+    assert box(at, "night", "sleeper.height_mm").value == "1.78"
+    assert value(at, "night", "sleeper.height_mm") == 1700
+    (offer,) = at.button
+    assert offer.label == "Did you mean 1.78\u00a0m? Use 1780\u00a0mm"
+    offer.click().run()
+    assert value(at, "night", "sleeper.height_mm") == 1780
+    assert box(at, "night", "sleeper.height_mm").value == "1780"
+    assert not at.button and messages(at) == ""
+
+
+def test_a_reading_that_is_what_stands_there_already_clears_the_box_of_what_was_refused():
+    own = Night.model_validate({"sleeper": {"kind": "own"}})
+    at = opened("night", "sleeper.height_mm", comparison=Comparison(night=own))
+    box(at, "night", "sleeper.height_mm").set_value("1.7").run()
+    at.button[0].click().run()
+    assert value(at, "night", "sleeper.height_mm") == 1700
+    assert box(at, "night", "sleeper.height_mm").value == "1700" and messages(at) == ""
+
+
+def test_help_speaks_in_the_units_shown_and_resistance_in_everyday_ones_too():
+    night = Night(clothing_r_m2k_w=0.31)
+    at = opened("night", "air_c", "clothing_r_m2k_w", comparison=Comparison(night=night, units="trade"))
+    told = box(at, "night", "air_c").help.replace("\\", "").replace("\u00a0", " ")
+    assert "Usual 5 to 59 °F." in told  # −15 and 15 °C
+    # 1 clo = 0.155 m²K/W: ISO 9920; 1 tog = 0.1 m²K/W: BS 4745.
+    assert "Now 3.1\u00a0tog, 2.0\u00a0clo; both may be typed." in box(at, "night", "clothing_r_m2k_w").help

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from dashboard.numbers_in import (
     UNITS,
     allowed_range,
+    other_readings,
     read_if_changed,
     read_number,
     read_number_or_none,
@@ -239,3 +240,33 @@ def test_any_text_gives_a_number_within_limits_or_one_plain_refusal(text):
         except Refusal as refusal:
             assert len(refusal.messages) == 1
             assert refusal.messages[0].startswith("Baffle height is ")
+
+
+@pytest.mark.parametrize(
+    "typed, units, read_as",
+    [
+        ("1.78", "metric", {"1.78\u00a0m": 1780}),
+        ("1,78", "metric", {"1,78\u00a0m": 1780}),
+        ("178", "metric", {"178\u00a0cm": 1780}),
+        ("70", "metric", {"70\u00a0in": 1778}),
+        ("5.9", "metric", {"5.9\u00a0ft": 1798.32}),
+        ("178", "trade", {"178\u00a0cm": 1780}),
+        ("1780", "trade", {"1780\u00a0mm": 1780}),
+        ("1780", "metric", {}),  # it stands as it is
+        ("1.78 m", "metric", {}),  # a unit that is typed always wins
+        ("178 mm", "metric", {}),
+        ("9", "metric", {}),
+        ("tall", "metric", {}),
+        ("1,780", "metric", {}),  # it could be two numbers
+        ("1e400", "metric", {}),
+    ],
+)
+def test_a_refused_height_is_offered_in_the_units_in_which_it_could_be_meant(typed, units, read_as):
+    height = Sleeper.model_fields["height_mm"]
+    found = {each.text: each.stored for each in other_readings(typed, "mm", units, height)}
+    assert found == pytest.approx(read_as)
+
+
+def test_degrees_that_are_too_many_may_be_fahrenheit():
+    (reading,) = other_readings("41", "°C", "metric", AIR)
+    assert reading.text == "41\u00a0°F" and reading.stored == pytest.approx(5)
