@@ -12,6 +12,9 @@ from engine.night import Night
 from engine.samples import nights
 
 FIRST_LINE = "All candidates are judged on this night."
+WHAT_MEASURES_DO = (
+    "Your measures decide what fits; the two temperatures are always for the standard woman and man."
+)
 PRESETS = 3
 OF_THE_SEASON = (
     "air_c",
@@ -38,6 +41,8 @@ def _dialog() -> None:
     _presets(dict(list(nights().items())[:PRESETS]))
     for group, paths in NIGHT_GROUPS.items():
         st.markdown(f"**{group}**")
+        if group == "The sleeper":
+            dialogs.small(WHAT_MEASURES_DO)
         with st.grid(3, min_column_width=190):
             for path in paths:
                 field(path, target="night")

@@ -3,6 +3,7 @@
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from dashboard.night_dialog import WHAT_MEASURES_DO
 from engine.comparison import Comparison
 from engine.export.link import encode_link
 from engine.samples import first_visit, nights
@@ -47,6 +48,11 @@ def keys(at: AppTest) -> set[str]:
 
 def test_the_first_line_says_that_the_night_is_shared():
     assert "All candidates are judged on this night." in [each.value for each in opened().markdown]
+
+
+def test_it_says_once_beside_the_sleeper_what_own_measures_decide_and_what_they_do_not():
+    told = " ".join(block.proto.body for block in opened().get("html"))
+    assert told.count(WHAT_MEASURES_DO) == 1
 
 
 def test_three_nights_to_start_from_set_the_air_and_keep_sleeper_and_budgets():
