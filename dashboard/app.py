@@ -11,6 +11,7 @@ PAGES = {
     "Line-up": st.Page("views/line_up.py", title="Line-up · Loftwright", default=True),
     "Close-up": st.Page("views/close_up.py", title="Close-up · Loftwright", url_path="close-up"),
     "Make": st.Page("views/make.py", title="Make · Loftwright", url_path="make"),
+    "Method": st.Page("views/method.py", title="Method · Loftwright", url_path="method"),
 }
 
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 from html import escape
+from urllib.parse import urlencode
 
+from dashboard import session
 from dashboard.words import NBSP, Units, number, said
 from engine.evaluate import Evaluation
 from engine.formulas import body, cost, labour, packing
@@ -19,7 +21,16 @@ def why(figure: str, formula: str, inputs: Sequence[Input], source: str, omits: 
     return (
         f'<details class="lw-why"><summary>Why this number? <span class="lw-hidden">{escape(figure)}</span>'
         f"</summary><p>{escape(formula)}</p><ul>{items}</ul>"
-        f"<p>Source: {escape(source)}. Left out: {escape(omits)}.</p></details>"
+        f"<p>Source: {escape(source)}. Left out: {escape(omits)}.</p>{_method_link(figure)}</details>"
+    )
+
+
+def _method_link(figure: str) -> str:
+    """To the page that says how all of it is computed; in a tab of its own, so that Undo keeps its steps."""
+    query = f"?{urlencode({'d': session.token()})}" if session.token() else ""
+    return (
+        f'<p><a href="method{query}" target="_blank">How far to believe it: Method (new tab)'
+        f'<span class="lw-hidden">, from {escape(figure)}</span></a></p>'
     )
 
 

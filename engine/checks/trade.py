@@ -40,6 +40,7 @@ def factors() -> tuple[Row, ...]:
         if pair in OURS:
             published = float(row["factor"])
             what, unit = (_signed(name) for name in pair)
+            what = what if what.startswith("1/") else f"1 {what}"
             source = "definitions, NIST SP 811 and ISO 9920"
             found.append(Row(FACTORS, what, unit, published, OURS[pair], 5e-8 * published, source))
     return tuple(found)

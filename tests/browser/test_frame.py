@@ -11,7 +11,7 @@ QUESTIONS = {"/": "Which quilt shall we make?"}
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width, height", WIDTHS)
-@pytest.mark.parametrize("path", ["/", "/close-up", "/make"])
+@pytest.mark.parametrize("path", ["/", "/close-up", "/make", "/method"])
 def test_each_page_has_one_question_and_no_grave_fault(
     open_page, grave_violations, path, width, height, scheme
 ):
