@@ -8,7 +8,7 @@ from dashboard import session
 from dashboard.words import NBSP, Units, number, said
 from engine.evaluate import Evaluation
 from engine.formulas import body, cost, labour, packing
-from engine.quantities import EDGE_TAPER_M, SIDE_ALLOWANCE_M, WIND_M_S
+from engine.quantities import SIDE_ALLOWANCE_M, WIND_M_S
 from engine.score import RESISTANCE_AIR_C
 from engine.units import YARD
 
@@ -58,21 +58,23 @@ def why_sizes(e: Evaluation, units: Units) -> str:
             else "what you gave"
         )
         formula = (
-            f"Fill = {amount}. It rises until it fills the chambers, whose faces bulge as circular arcs. "
-            "Loft is its volume over the finished area. Finished size = drawn size − draw-in − stitch pucker."
+            f"Fill = {amount}. Thickness between baffles and edges follows from the loft map; the fill first "
+            "raises the baffles, then lets both faces bulge until the cut is used up, then gets denser. Loft "
+            "is its volume over the finished area. Finished size = drawn size − draw-in − stitch pucker."
         )
         inputs += [
             ("nominal chamber volume", said("volume", float(loft.nominal_volume_m3), units)),
             ("overstuff", said("percent", e.derived.overstuff_percent)),
             ("density of the fill in the quilt", f"{number(float(loft.density_kg_m3), 1)}{NBSP}kg/m³"),
-            ("edges that fall to nothing over", said("bench length", EDGE_TAPER_M, units)),
+            ("the baffles alone hold", said("volume", float(loft.base_volume_m3), units)),
+            ("the cut allows", said("volume", float(loft.largest_volume_m3), units)),
         ]
     if e.design.cut.kind == "differential":
         formula += " Outer size = inner size + wrap angle × baffle height."
         inputs += [("wrap across", f"{number(e.design.cut.wrap_across_rad, 2)}{NBSP}rad")]
     source = (
-        "geometry of prisms and arcs, by definition; allowances, edge taper and draw-in: common practice, "
-        "no source"
+        "membrane between its supports (Laplace and Poisson equations), arcs of sewn channels by definition; "
+        "allowances and draw-in: common practice, no source"
     )
     return why(
         "loft and sizes", formula, inputs, source, "sag by its own weight, damp, age, and down that wanders"
@@ -92,7 +94,8 @@ def why_warmth(e: Evaluation, units: Units) -> str:
     rate = f"{number(body.STANDARD_WOMAN_W_M2, 1)} and {number(body.STANDARD_MAN_W_M2, 1)}{NBSP}W/m²"
     return why(
         "where the heat goes",
-        "Heat on a path = area × (skin − air) ÷ resistance, the paths side by side. Comfortable down to: the "
+        "Heat on a path = area × (skin − air) ÷ resistance, the paths side by side, each place of the loft map "
+        "a path of its own; where faces slope, heat takes the short way. Comfortable down to: the "
         "air at which a standard woman loses just what she makes at rest; limit: the same for a standard "
         "man who already feels the cold.",
         [

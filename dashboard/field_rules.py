@@ -178,7 +178,7 @@ GROUPS: dict[str, tuple[str, ...]] = {
 """Every field of a design but its name and note, in the order in which a maker decides."""
 
 NIGHT_GROUPS: dict[str, tuple[str, ...]] = {
-    "The air": ("air_c", "wind", "wind_m_s", "humidity_percent", "hours"),
+    "The air": ("air_c", "wind", "wind_m_s", "fit", "humidity_percent", "hours"),
     "The sleeper": (
         "sleeper.kind",
         "sleeper.height_mm",

@@ -152,6 +152,7 @@ def night_line(night: Night, kinds: Sequence[str], units: Units = "metric") -> s
         f"wind {wind}" if night.wind == "own" else wind,
         f"{said('percent', night.humidity_percent)} damp",
         said("work", night.hours),
+        *(() if night.fit == "snug all round" else (night.fit,)),
     ]
     sleeper = "own sleeper" if night.sleeper.kind == "own" else night.sleeper.kind
     parts = [", ".join(air), sleeper, covered(night, kinds).removeprefix("the ")]

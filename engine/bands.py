@@ -20,7 +20,7 @@ from engine.quantities import NO_PAD, Fields, JointRates, Quantities
 from engine.score import SCORE_KEYS, Score, score
 from engine.units import MM, Number
 
-DRAWS = 500
+DRAWS = 1000
 SEED = 20
 ALWAYS_A_PAD = 2.0
 TAIL = 1.6448536269514722

@@ -1,22 +1,33 @@
 """How the quilt stands when it is filled: areas, finished size, chamber volume, fill, and its loft by place.
 
-Chambers are prisms with tapered edges under circular arcs. Thickness is carried as a few places across a
-chamber, so that the thin places along a seam count as what they are; the falling edges lower all places
-alike, because the edges of a quilt lie beside the sleeper and not under the back.
+The loft map of the layout gives the shape between baffles and edges; here it gets its height, its fill and
+its cut. Fill settles in one of three states: slack (it does not even raise the baffles), natural (the
+bulge takes it up at its own loft), tight (the cut allows no more bulge, so the fill is denser). Straight
+sewn channels bulge as exact arcs. The state is that of use: wrapped round the sleeper.
 """
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
-from engine.formulas import chamber, geometry, mass
-from engine.quantities import EDGE_TAPER_M, Quantities
+from engine.formulas import chamber, geometry, mass, relief
+from engine.quantities import Quantities
+from engine.stand import (
+    Stand,
+    drawn_by,
+    heights_of,
+    kept,
+    largest_amplitude,
+    nominal_volume,
+    shape_of,
+    shrink,
+    stand_of,
+)
 from engine.units import Number
 
-_PLACES, _WEIGHTS = np.polynomial.legendre.leggauss(6)
-ACROSS = (_PLACES + 1) / 2
-"""Places from the middle of a chamber (0) to its baffle (1), and their weights (Gauss-Legendre)."""
-ACROSS_WEIGHT = _WEIGHTS / 2
+Array: TypeAlias = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -42,59 +53,74 @@ class Loft:
     tightness: Number
     """Density over that at fill power: 1 when the fill stands at its own loft."""
     draw_in: Number
+    draw_in_for_baffles: Number
+    """What the cut must draw in so that the baffles can stand, before any bulge."""
     bulge_m: Number
     """Height of both bulges over the baffles, in the middle of a chamber."""
+    bench_bulge_m: Number
+    """The most that it can be on the bench, where all of a differential cut goes into the bulge."""
     chamber_chord_m: Number
     mean_m: Number
+    heights_m: Number
+    """Shapes (3,) or (3, n): at which baffles, end panels and edge walls stand."""
+    amplitude_per_m: Number
+    """Of the bulge on the plan as it was cut; 0 for sewn channels, which have arcs."""
+    half_angle_rad: Number
+    """Of the arcs of sewn channels; 0 for others."""
+    outer_share: Number
+    """Share of the thickness that the outer face takes."""
     thickness_m: Number
-    """Shapes (6,) or (6, n): from the middle of a chamber to its baffle, weighted by ACROSS_WEIGHT."""
+    """Shapes (64,) or (64, n): places that stand for all that lies on the sleeper; see on_body, at_edge."""
+    slope: Number
+    """Rise over run of the thickness at each place."""
+    on_body: Number
+    """Share of each place in what lies on the sleeper, away from the edges; with at_edge it sums to 1."""
+    at_edge: Number
 
 
 def settle(q: Quantities) -> Loft:
     """The quilt as it stands, from its quantities.
 
     Shapes  floats or (n,); places along the first axis
-    Source  engine.formulas.chamber
+    Source  engine.formulas.relief, engine.formulas.chamber
     """
     inner_m2 = geometry.outline_area(q.station_position_m, q.station_width_m)
     length_m, width_m = q.station_position_m[-1], np.max(q.station_width_m, axis=0)
     across = geometry.outer_stretch(width_m, q.wrap_across_rad, q.baffle_height_m)
     along = geometry.outer_stretch(length_m, q.wrap_along_rad, q.baffle_height_m)
-    outer_m2 = inner_m2 * across * along
-    base_share, bulge_share = _shares(q, inner_m2, length_m)
-    shape = ((inner_m2 + outer_m2) / 2, q.chamber_span_m, q.baffle_height_m, base_share, bulge_share)
-    relief = np.maximum(q.wrap_across_rad - q.wrap_in_use_rad, 0.0) * q.baffle_height_m / width_m
-    # The relief is cloth of the outer shell alone; both faces are given half of it.
-    largest_rad = np.minimum(
-        chamber.half_angle_of_excess(1 / (1 - q.draw_in_allowed) - 1 + relief / 2),
-        chamber.fullest_half_angle(*shape[1:]),
-    )
-    nominal_m3 = chamber.chamber_volume(*shape, q.nominal_half_angle_rad)
-    base_m3 = chamber.chamber_volume(*shape, 0.0)
-    largest_m3 = np.maximum(base_m3, chamber.chamber_volume(*shape, largest_rad))
+    # Fill stands on the mean of both shells: a differential cut spreads it wider.
+    between = inner_m2 * (1 + across * along) / 2
+    shape = shape_of(q, length_m, width_m)
+    nominal_m3 = nominal_volume(q, shape, between)
     down_kg = mass.fill_mass(nominal_m3, q.overstuff, q.fill_power_m3_kg) + q.fill_given_kg
     wanted_m3 = down_kg * q.fill_power_m3_kg
-    angle = chamber.settled_half_angle(wanted_m3, largest_rad, *shape)
-    draw_in = 1 - chamber.chord_share(angle)
-    finished_width = width_m * (1 - draw_in * q.draws_across) * (1 - q.pucker)
-    finished_length = length_m * (1 - draw_in * q.draws_along) * (1 - q.pucker)
+    stand = stand_of(q, shape, between, width_m, wanted_m3)
+    draw_in = drawn_by(stand.excess)
+    finished_width = width_m * kept(draw_in, q.draws_across) * (1 - q.pucker)
+    finished_length = length_m * kept(draw_in, q.draws_along) * (1 - q.pucker)
     finished_m2 = inner_m2 * (finished_width / width_m) * (finished_length / length_m)
-    down_m3 = np.minimum(wanted_m3, largest_m3)
-    # Thickness stands on the mean of both shells: a differential cut spreads the fill wider.
     between_m2 = finished_m2 * (1 + across * along) / 2
-    thickness, mean = _places(q, inner_m2, angle, down_m3, between_m2)
-    density = np.maximum(1 / q.fill_power_m3_kg, down_kg / largest_m3)
+    down_m3 = np.minimum(wanted_m3, stand.largest_m3)
+    heights = np.stack([height * stand.standing for height in heights_of(q)])
+    sheet, sheet_mean = _sheet(q, inner_m2)
+    places, slope = _places(q, heights, stand)
+    density = np.maximum(1 / q.fill_power_m3_kg, down_kg / np.maximum(stand.largest_m3, 1e-9))
+    mean = down_m3 / between_m2 + sheet_mean
+    arc = chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, 0.0)
+    drawn_bulge = stand.amplitude_per_m * q.chamber_span_m**2 / 8 * shrink(q, draw_in)
+    bench = largest_amplitude(q, shape, width_m, 0.0) * q.chamber_span_m**2 / 8
+    bulge = drawn_bulge + 2 * arc
     return Loft(
         inner_area_m2=inner_m2,
-        outer_area_m2=outer_m2,
+        outer_area_m2=inner_m2 * across * along,
         outer_stretch_across=across,
         outer_stretch_along=along,
         finished_length_m=finished_length,
         finished_width_m=finished_width,
         finished_area_m2=finished_m2,
         nominal_volume_m3=nominal_m3,
-        base_volume_m3=base_m3,
-        largest_volume_m3=largest_m3,
+        base_volume_m3=stand.base_m3,
+        largest_volume_m3=stand.largest_m3,
         volume_m3=mean * between_m2,
         down_kg=down_kg,
         sheet_kg=inner_m2 * q.sheet_kg_m2 * q.sheet_layers,
@@ -102,48 +128,61 @@ def settle(q: Quantities) -> Loft:
         fullness=wanted_m3 / np.maximum(nominal_m3, 1e-9),
         tightness=density * q.fill_power_m3_kg,
         draw_in=draw_in,
-        bulge_m=2 * chamber.arc_height(q.chamber_span_m, angle, 0.0),
-        chamber_chord_m=q.chamber_span_m * chamber.chord_share(angle),
+        draw_in_for_baffles=drawn_by(stand.needed),
+        bulge_m=bulge,
+        bench_bulge_m=np.where(q.arcs > 0, bulge, bench),
+        chamber_chord_m=q.chamber_span_m * kept(draw_in, q.draws_across + q.draws_along),
         mean_m=mean,
-        thickness_m=thickness,
+        heights_m=heights,
+        amplitude_per_m=stand.amplitude_per_m * shrink(q, draw_in),
+        half_angle_rad=stand.half_angle_rad,
+        outer_share=relief.outer_share(stand.excess, stand.excess + stand.surplus),
+        thickness_m=places + _like(sheet, places),
+        slope=slope,
+        on_body=_twice(q.plan.on_body),
+        at_edge=_twice(q.plan.at_edge),
     )
 
 
-def _pinch(q: Quantities) -> Number:
-    """How far the edge falls, as a share of the height: 1 pinched, 0 box edge."""
-    return 1 - np.where(q.baffle_height_m > 0, q.edge_height_m / np.maximum(q.baffle_height_m, 1e-9), 0.0)
+def _twice(share: Array) -> Array:
+    return np.concatenate([share, share]) / 2
 
 
-def _edge_length(q: Quantities) -> tuple[Number, Number]:
-    """Edge that falls, and its corners: all round, or the ends alone where the long edges are chambers."""
+def _like(values: Array, many: Array) -> Array:
+    """Values per place with as many axes as those of many variants."""
+    return values.reshape(values.shape + (1,) * (many.ndim - values.ndim))
+
+
+def _places(q: Quantities, heights_m: Array, stand: Stand) -> tuple[Array, Array]:
+    """Thickness and slope of the 64 places."""
+    amplitude = stand.amplitude_per_m * shrink(q, drawn_by(stand.excess))
+    peak = 2 * chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, 0.0)
+    # A sewn channel's field is that of a parabola; here its peak is the arc's.
+    amplitude = amplitude + peak * 8 / q.chamber_span_m**2
+    coefficients = np.stack(np.broadcast_arrays(*heights_m, amplitude))
+    means = relief.thickness_means(coefficients, q.plan.means)
+    spread = relief.thickness_products(coefficients, q.plan.covariances)
+    slope = np.sqrt(np.maximum(relief.thickness_products(coefficients, q.plan.slopes), 0.0))
+    places = relief.two_places(means, spread)
+    if np.any(q.arcs > 0):
+        place = np.sqrt(np.clip(1 - places / np.maximum(peak, 1e-12), 0.0, 1.0))
+        arcs = 2 * chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, place)
+        places = np.where(q.arcs > 0, arcs, places)
+    return places, np.concatenate([slope, slope])
+
+
+def _sheet(q: Quantities, inner_m2: Number) -> tuple[Array, Number]:
+    """Thickness of sheet insulation at the 64 places, and its mean over the plan.
+
+    A sheet thins out over its own thickness towards a quilting line and towards its edge; the edge lies
+    beside the sleeper, so the places do not have it.
+    """
     sides = 2 * geometry.side_length(q.station_position_m, q.station_width_m)
-    ends = q.station_width_m[0] + q.station_width_m[-1]
-    all_round = (q.baffle_height_m > 0) | (q.sheet_loft_m > 0)
+    edge_m = sides + q.station_width_m[0] + q.station_width_m[-1]
     corners = geometry.corner_sum(q.station_position_m, q.station_width_m)
-    return np.where(all_round, sides + ends, ends), np.where(all_round, corners, 0.0)
-
-
-def _shares(q: Quantities, inner_m2: Number, length_m: Number) -> tuple[Number, Number]:
-    edge_m, corners = _edge_length(q)
-    lost = geometry.edge_taper_volume(edge_m, corners, EDGE_TAPER_M, _pinch(q)) / inner_m2
-    return q.support_share * (1 - lost), 1 - _pinch(q) * EDGE_TAPER_M / length_m
-
-
-def _places(
-    q: Quantities, inner_m2: Number, angle: Number, down_m3: Number, between_m2: Number
-) -> tuple[Number, Number]:
-    """Thickness of each place and the mean, which holds exactly the volume of the fill."""
-    trailing = np.broadcast(angle, between_m2, down_m3, q.sheet_loft_m).shape
-    place = ACROSS.reshape(-1, *(1,) * len(trailing))
-    weight = ACROSS_WEIGHT.reshape(place.shape)
-    shape = (len(ACROSS), *trailing)
-    arcs = q.baffle_height_m * q.support_share + 2 * chamber.arc_height(q.chamber_span_m, angle, place)
-    down = np.broadcast_to(arcs, shape)
-    down = down * (down_m3 / between_m2 / np.maximum(np.sum(down * weight, axis=0), 1e-9))
-    edge_m, corners = _edge_length(q)
-    # A sheet thins out over its own thickness, towards its edge and towards a quilting line.
-    strip = geometry.strip_area(edge_m, corners, np.where(q.sheet_loft_m > 0, q.sheet_loft_m, 0.0)) / inner_m2
-    to_line = (1 - place) * q.quilting_spacing_m / 2
-    sheet = np.broadcast_to(np.minimum(q.sheet_loft_m, to_line) * (1 - strip / 2), shape)
-    thickness = down + sheet
-    return thickness, np.sum(thickness * weight, axis=0)
+    strip = geometry.strip_area(edge_m, corners, q.sheet_loft_m) / inner_m2
+    share = _twice(q.plan.on_body + q.plan.at_edge)
+    place = np.cumsum(share, axis=0) - share / 2
+    place = place.reshape(*place.shape, *(1,) * (np.ndim(q.sheet_loft_m) + 1 - place.ndim))
+    sheet = np.minimum(q.sheet_loft_m, place * q.quilting_spacing_m / 2)
+    return sheet, np.einsum("b...,b...->...", share, sheet) * (1 - strip / 2)

@@ -7,6 +7,9 @@ from pydantic import Field
 from engine.models import Frozen, choice, measure
 
 WindWord = Literal["under a low tarp", "under a high tarp", "open", "own"]
+FitWord = Literal[
+    "snug all round", "one hand slips in at the ends", "daylight at the ends", "sags under the back"
+]
 SleeperKind = Literal["standard woman", "standard man", "own"]
 
 
@@ -78,6 +81,11 @@ class Night(Frozen):
     )
     wind_m_s: float = measure(
         0.3, low=0, high=15, unit="m/s", label="Wind at the quilt", text="Used when Wind is 'own'.", step=0.1
+    )
+    fit: FitWord = choice(
+        "snug all round",
+        label="How the quilt hangs",
+        text="In use. A loose end costs 3 to 8 °C, a sag of 20 to 40 mm 2 to 5 °C (common practice).",
     )
     humidity_percent: float = measure(
         80,

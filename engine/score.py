@@ -10,8 +10,8 @@ from typing import Literal
 import numpy as np
 
 from engine.bill import GROUPS, Bill, along_cover, draw_up
-from engine.formulas import body, cover, heat, labour, packing
-from engine.loft import ACROSS_WEIGHT, Loft, settle
+from engine.formulas import body, bridges, cover, heat, labour, packing
+from engine.loft import Loft, settle
 from engine.quantities import FABRIC_R, JointRates, Quantities
 from engine.units import Number
 
@@ -147,20 +147,54 @@ def _minutes(q: Quantities, bill: Bill) -> dict[str, Number]:
 def quilt_conductance(q: Quantities, loft: Loft, air_c: Number) -> Number:
     """Heat through this quilt per area of body that it covers and per kelvin.
 
-    Every place across a chamber is one path; seams lose more than parallel paths by a slope correction.
-
     Units   degC -> W/m2K
     Range   air -45 to 25 degC
     Source  engine.formulas.heat
     """
+    return total(_quilt_paths(q, loft, air_c))
+
+
+def _quilt_paths(q: Quantities, loft: Loft, air_c: Number) -> dict[str, Number]:
+    """Conductance of this quilt in W/m2K: as if it were level, and what thin places add to that."""
+    level = _through(q, air_c, loft, *_level(loft))
+    places = _through(q, air_c, loft, loft.thickness_m, loft.slope)
+    near_edge = np.sum(loft.at_edge, axis=0)
+    return {
+        "through the fill": level,
+        "at baffles and seams": _mean(loft.on_body, places) - level * (1 - near_edge),
+        "at the quilt's edges": _mean(loft.at_edge, places) - level * near_edge,
+    }
+
+
+def _level(loft: Loft) -> tuple[Number, Number]:
+    """Thickness, without slope, of the fill on the sleeper if it were spread evenly away from the edges."""
+    share = np.sum(loft.on_body, axis=0)
+    thickness = _mean(loft.on_body, loft.thickness_m) / np.where(share > 0, share, 1.0)
+    return thickness, 0.0 * thickness
+
+
+def _mean(share: Number, values: Number) -> Number:
+    mean: Number = np.einsum("b...,b...->...", share, values)
+    return mean
+
+
+def _through(q: Quantities, air_c: Number, loft: Loft, thickness_m: Number, slope: Number) -> Number:
+    """Conductance in W/m2K at each place of so much thickness whose faces slope."""
     mean_c = (SKIN_C + air_c) / 2
     conductivity = heat.fill_conductivity(mean_c, loft.density_kg_m3, q.extinction_m2_kg)
     inside = q.clothing_r_m2k_w + FABRIC_R
     outside = heat.outside_film_resistance(q.wind_m_s, air_c) * q.film_factor + FABRIC_R
-    path = heat.curved_path_resistance(inside, loft.thickness_m, conductivity, outside, q.curvature_radius_m)
-    parallel = np.tensordot(ACROSS_WEIGHT, 1 / path, axes=1)
-    seam = loft.bulge_m**2 / np.maximum(q.baffle_height_m + loft.bulge_m, 1e-9)
-    return parallel * heat.lens_correction(seam / loft.chamber_chord_m)
+    inner, outer = slope * (1 - loft.outer_share), slope * loft.outer_share
+    # Wind that gets in by one side of the shell and out by the other takes heat along beside the fill.
+    blown = heat.blown_through_conductance(q.outer_permeability_m_s, q.wind_m_s)
+    path = heat.curved_path_resistance(
+        inside * bridges.film_share(inner),
+        thickness_m,
+        conductivity / bridges.wedge_share(inner, outer) + blown * thickness_m,
+        outside * bridges.film_share(outer),
+        q.curvature_radius_m,
+    )
+    return 1 / path
 
 
 def half_share(q: Quantities) -> Number:
@@ -184,19 +218,27 @@ def covered_share(q: Quantities, loft: Loft) -> Number:
 
 def _conductances(q: Quantities, loft: Loft, air_c: Number) -> dict[str, Number]:
     """Conductance of each path, per area of the whole body, in W/m2K."""
-    quilt = quilt_conductance(q, loft, air_c)
+    paths = _quilt_paths(q, loft, air_c)
+    quilt = total(paths)
     bare = q.clothing_r_m2k_w + heat.outside_film_resistance(q.wind_m_s, air_c) * q.film_factor
     half, covered, along = half_share(q), covered_share(q, loft), along_cover(q, loft)
     # The pad mends what is missing in length under the legs; what is missing in width stays bare.
     padded = np.where(along < q.pad_below_cover, 1 - along, 0.0)
     open_share = 1 - covered - padded
     other = q.other_matched * quilt + (1 - q.other_matched) / (bare + q.other_r_m2k_w)
+    past = 1 / (q.clothing_r_m2k_w + 1 / np.maximum(_leak(q), 1e-12))
     return {
-        "through this quilt": half * covered * quilt,
+        **{name: half * covered * path for name, path in paths.items()},
+        "past the quilt's ends": half * covered * past,
         "where it does not reach": half * (padded / (bare + q.beyond_r_m2k_w) + open_share / bare),
         "through the other half": (1 - q.head_share - half) * other,
         "from the head": q.head_share / q.head_r_m2k_w,
     }
+
+
+def _leak(q: Quantities) -> Number:
+    """Conductance by air that passes where the quilt stands off, per area that the quilt covers."""
+    return heat.leak_conductance(q.gap_m * q.gap_width_m, q.wind_m_s, q.half_area_m2)
 
 
 def heat_paths(q: Quantities, loft: Loft) -> dict[str, Number]:

@@ -17,6 +17,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.night", "engine.design", "engine.comparison"),
     ("engine.layout",),
     ("engine.quantities.*",),
+    ("engine.stand",),
     ("engine.loft",),
     ("engine.bill",),
     ("engine.score",),
@@ -25,6 +26,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.fit", "engine.cautions.*", "engine.bands", "engine.shopping"),
     ("engine.explore.*",),
     ("engine.evaluate",),
+    ("engine.picture.*",),
     ("engine.budget",),
     ("engine.export.*",),
     ("sample_designs",),
@@ -35,7 +37,7 @@ LAYERS: list[tuple[str, ...]] = [
 """Lowest first. A new module of the engine must be given its place here."""
 
 NOT_IN_ENGINE = ("streamlit", "pandas", "plotly")
-WITHOUT_STREAMLIT = ("dashboard.charts", "dashboard.words", "dashboard.palette")
+WITHOUT_STREAMLIT = ("dashboard.charts", "dashboard.close_up_figures", "dashboard.words", "dashboard.palette")
 
 
 @cache

@@ -171,6 +171,29 @@ def _stuffing(case: Case) -> Iterator[Caution]:
         )
 
 
+def _map(case: Case) -> Iterator[Caution]:
+    loft, q = case.score.loft, case.quantities
+    drawn, allowed = float(loft.draw_in_for_baffles), float(q.draw_in_allowed)
+    if drawn > allowed:
+        yield Caution(
+            "cut too small for the baffles",
+            "mind",
+            "baffles.height_mm",
+            "The shells must draw in by {drawn} % only to let the baffles stand; makers allow {allowed} %.",
+            "Lower the baffles, let them run further, or cut the outer shell larger.",
+            {"drawn": (100 * drawn, "number"), "allowed": (100 * allowed, "number")},
+        )
+    if q.plan.coarse > 0:
+        yield Caution(
+            "chambers narrower than the loft map resolves",
+            "note",
+            "baffles.spacing_mm",
+            "The narrowest chamber is small beside the quilt; its loft is known to a few percent only.",
+            "Read loft and warmth with more doubt, or make the chambers wider.",
+            {},
+        )
+
+
 def _rating(case: Case) -> Iterator[Caution]:
     comfort, limit, air = float(case.score.comfort_c), float(case.score.limit_c), case.night.air_c
     if comfort > air:
@@ -217,4 +240,4 @@ def _rating(case: Case) -> Iterator[Caution]:
         )
 
 
-CHECKS: tuple[Check, ...] = (_size, _layout, _stuffing, _rating)
+CHECKS: tuple[Check, ...] = (_size, _layout, _stuffing, _map, _rating)

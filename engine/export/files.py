@@ -5,7 +5,8 @@
 
 A file holds every field; one that leaves any out is refused by their names, so that no quilt opens
 with a number that nobody gave. A field that a later program adds therefore needs a new version here,
-unless no number rests on it: those stand in LATER, and a file from before them opens with what is there.
+unless its default changes no number: those stand in LATER, and a file from before them opens with what is
+there.
 """
 
 import json
@@ -24,8 +25,10 @@ from engine.export.strict_json import checked, few, parsed
 from engine.refusals import GROUP, Refusal, shown
 
 VERSION = 1
-LATER: dict[str, dict[str, Any]] = {"comparison": {"measures_left_out": False}}
-"""Fields that files of this version may lack, and what stands for them."""
+LATER: dict[str, dict[str, Any]] = {
+    "comparison": {"measures_left_out": False, "night": {"fit": "snug all round"}}
+}
+"""Fields that files of this version may lack, and what stands for them: what was meant before they were."""
 MOST_BYTES = 1_000_000
 
 Document = Design | Comparison
@@ -133,10 +136,21 @@ def _read(given: str | bytes, wanted: tuple[str, ...]) -> Document:
     fields = document[what]
     if not isinstance(fields, dict):
         raise Refusal([f"{what} is {_given(fields)}; allowed: {GROUP}, those of a {what}."])
-    fields = LATER.get(what, {}) | fields
+    fields = _with_later(fields, LATER.get(what, {}))
     if what == "design":
         return checked(Design, fields, whole=True)
     return checked(Comparison, fields, whole=True)
+
+
+def _with_later(fields: dict[str, Any], later: dict[str, Any]) -> dict[str, Any]:
+    """The fields with those added since; a group that is missing stays missing."""
+    whole = dict(fields)
+    for name, value in later.items():
+        if not isinstance(value, dict):
+            whole.setdefault(name, value)
+        elif isinstance(whole.get(name), dict):
+            whole[name] = _with_later(whole[name], value)
+    return whole
 
 
 def _text(given: str | bytes) -> str:

@@ -14,7 +14,7 @@ Meets: TypeAlias = Literal["free", "rim", "square", "slanted"]
 
 TOUCH_M = 0.001
 """Nearer than this, a baffle's end is taken to meet the edge or the other baffle: closed."""
-MOST_BAFFLES = 2000
+MOST_BAFFLES = 2500
 _CHUNK = 128
 
 

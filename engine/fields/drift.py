@@ -77,7 +77,7 @@ def drift(
 
     Shapes  (n,), (n,) stations of the outline, full widths
     Units   m: x0, y0, x1, y1, x across from the left edge at the widest place, y along from the head
-    Raises  ValueError for an outline or a baffle that cannot be, more than 2,000 baffles, a passage too
+    Raises  ValueError for an outline or a baffle that cannot be, more than 2,500 baffles, a passage too
             narrow for the largest grid
     Source  Laplace flow, checked against a closed form (conformal map of slit rows); as a measure of
             drift: own judgement

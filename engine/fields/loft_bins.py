@@ -25,6 +25,8 @@ FIELDS = 4
 BINS = 32
 THIN = 0.35
 """Base plus bulge over its peak, below which conductances run so steep that a quarter needs more samples."""
+SHORTEST_ARM = 0.1
+"""Steps; an arm shorter than this is taken as long as this when a slope is wanted."""
 _GAUSS = 0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3)
 _KEYS = tuple(product((1.0, 0.35), (0.1, 0.5, 3.0)))
 """Height of edge walls and peak of the bulge, both in baffle heights."""
@@ -34,16 +36,20 @@ _FINE = 32
 
 @dataclass(frozen=True)
 class Samples:
-    """Area (n,), fields (4, n) between the nodes, and which samples (n,) lie beside a long edge."""
+    """Area (n,), fields (4, n) between the nodes, their slopes (2, 4, n) across and along per m, places
+    (2, n), and which samples (n,) lie beside a long edge."""
 
     area_m2: Array
     fields: Array
+    slopes: Array
+    place_m: Array
     beside: Mask
 
 
 @dataclass(frozen=True)
 class Bins:
-    """Shapes (32,), (32, 4), (32, 4, 4): area, means and covariances of the four fields in each bin.
+    """Shapes (32,), (32, 4), (32, 4, 4), (32, 4, 4): area, means and covariances of the four fields in each
+    bin, and the means of the products of their slopes (1/m2).
 
     A bin without area carries the means of the plan.
     """
@@ -51,6 +57,7 @@ class Bins:
     area_m2: Array
     means: Array
     covariances: Array
+    slopes: Array
 
 
 @dataclass(frozen=True)
@@ -100,13 +107,19 @@ def samples_of(grid: Grid, across: Links, along: Links, fields: Array) -> Sample
     thin = np.sum(here[:-1], axis=0) + here[-1] / np.max(here[-1]) < THIN
     rows, columns = inside.shape
     cell = grid.step_x_m * grid.step_y_m
-    areas, values, beside = [], [], []
+    step = np.array([grid.step_x_m, grid.step_y_m])[:, None, None]
+    node = np.stack(np.meshgrid(grid.x_m[1:-1], grid.y_m[1:-1]))
+    areas, values, slopes, places, beside = [], [], [], [], []
     for (way_x, x), (way_y, y) in product(zip((0, 2), arms_x, strict=True), zip((0, 2), arms_y, strict=True)):
         diagonal = fields[:, way_y : way_y + rows, way_x : way_x + columns]
+        way = np.array([way_x - 1, way_y - 1])[:, None]
         whole = inside & ~x.cut & ~y.cut & ~thin
         areas.append(np.full(int(np.sum(whole)), cell / 4))
         beside.append(np.zeros(areas[-1].size, dtype=bool))
         values.append(((3 * here + 6 * (x.end + y.end) + diagonal) / 16 - off)[:, whole])
+        chords = np.stack([(x.end - here) / x.reach, (y.end - here) / y.reach])[:, :, whole]
+        slopes.append(chords / step)
+        places.append(node[:, whole] + way * step[:, 0] / 4)
         rest = inside & ~whole
         # Along a line its value holds, so the far corner of a cut quarter has it too.
         same = (x.cut & y.cut & (x.owner == y.owner))[rest]
@@ -125,8 +138,17 @@ def samples_of(grid: Grid, across: Links, along: Links, fields: Array) -> Sample
         for part, place_x, place_y, share in _places(same):
             areas.append((cell * x.reach * y.reach)[rest][part] * share)
             values.append(quarter.at(place_x, place_y)[:, part])
+            slopes.append(quarter.slopes_at(place_x, place_y)[:, :, part] / step)
+            reach = np.stack([place_x * quarter.reach_x, place_y * quarter.reach_y])
+            places.append((node[:, rest] + way * step[:, 0] * reach)[:, part])
             beside.append(edge[part])
-    return Samples(np.concatenate(areas), np.concatenate(values, axis=1), np.concatenate(beside))
+    return Samples(
+        np.concatenate(areas),
+        np.concatenate(values, axis=1),
+        np.concatenate(slopes, axis=2),
+        np.concatenate(places, axis=1),
+        np.concatenate(beside),
+    )
 
 
 @dataclass(frozen=True)
@@ -143,12 +165,32 @@ class _Quarter:
     cut_x: Mask
     cut_y: Mask
 
-    def at(self, p: float, q: float) -> Array:
-        """Fields at the shares p and q of both arms."""
+    def corner(self) -> Array:
+        """Fields at the far corner."""
         # Along a line its value holds, so the far corner of a cut quarter has it too.
         one_cut = np.where(self.cut_x, self.end_x, self.end_y)
         both = np.where(self.cut_x, (self.end_x + self.end_y) / 2, self.end_x + self.end_y - self.here)
-        corner = np.where(self.cut_x == self.cut_y, both, one_cut)
+        far: Array = np.where(self.cut_x == self.cut_y, both, one_cut)
+        return far
+
+    def slopes_at(self, p: float, q: float) -> Array:
+        """Slopes (2, 4, n) of the fields per step, outward along both arms."""
+        corner = self.corner()
+        rise_x = (1 - q) * (self.end_x - self.here) + q * (corner - self.end_y)
+        rise_y = (1 - p) * (self.end_y - self.here) + p * (corner - self.end_x)
+        # Close to a line that holds a node only in part, a drop over next to nothing would be no slope.
+        steep_x = rise_x / np.maximum(self.reach_x, SHORTEST_ARM) - self.bend_x * _off_slope(
+            p, self.reach_x, self.cut_x
+        )
+        steep_y = rise_y / np.maximum(self.reach_y, SHORTEST_ARM) - self.bend_y * _off_slope(
+            q, self.reach_y, self.cut_y
+        )
+        slopes: Array = np.stack([steep_x, steep_y])
+        return slopes
+
+    def at(self, p: float, q: float) -> Array:
+        """Fields at the shares p and q of both arms."""
+        corner = self.corner()
         flat = (1 - p) * ((1 - q) * self.here + q * self.end_y) + p * ((1 - q) * self.end_x + q * corner)
         off = self.bend_x * _off_chord(p, self.reach_x, self.cut_x)
         off += self.bend_y * _off_chord(q, self.reach_y, self.cut_y)
@@ -163,6 +205,12 @@ def _off_chord(share: float, reach: Array, cut: Mask) -> Array:
     return off
 
 
+def _off_slope(share: float, reach: Array, cut: Mask) -> Array:
+    """Slope of _off_chord per step."""
+    slope: Array = (np.where(cut, reach, 1.0) - 2 * share * reach) / 2
+    return slope
+
+
 def _places(same: Mask) -> list[tuple[Mask, float, float, float]]:
     """Sample points of cut quarters: which quarters, shares of both arms, share of the area.
 
@@ -172,8 +220,8 @@ def _places(same: Mask) -> list[tuple[Mask, float, float, float]]:
     return square + [(same, p, q, 1 / 6) for p, q in ((1 / 6, 1 / 6), (2 / 3, 1 / 6), (1 / 6, 2 / 3))]
 
 
-def bins_of(samples: Samples) -> Bins:
-    """Samples in 32 bins, split where conductances spread most."""
+def bins_of(samples: Samples) -> tuple[Bins, NDArray[np.intp]]:
+    """Samples in 32 bins, split where conductances spread most, and the bin (n,) of each sample."""
     area, fields = samples.area_m2, samples.fields
     peak = float(np.max(fields[-1]))
     keys = _keys(fields, peak)
@@ -186,7 +234,19 @@ def bins_of(samples: Samples) -> Bins:
     _, box = np.unique(box, return_inverse=True)
     weight, means, seconds = _moments(area, fields, box, int(np.max(box)) + 1)
     bin_of_box = _split(_keys(means.T, peak), weight)
-    return _gathered(weight, means, seconds, bin_of_box)
+    number = bin_of_box[box]
+    return _gathered(weight, means, seconds, bin_of_box, _slope_products(samples, number)), number
+
+
+def _slope_products(samples: Samples, number: NDArray[np.intp]) -> Array:
+    """Sums (32, 4, 4) of area times the products of slopes."""
+    sums = np.empty((BINS, FIELDS, FIELDS))
+    across, along = samples.slopes
+    for k, m in product(range(FIELDS), range(FIELDS)):
+        if m >= k:
+            steep = across[k] * across[m] + along[k] * along[m]
+            sums[:, k, m] = sums[:, m, k] = np.bincount(number, samples.area_m2 * steep, BINS)
+    return sums
 
 
 def _keys(fields: Array, peak: float) -> Array:
@@ -235,7 +295,7 @@ def _split(keys: Array, weight: Array) -> NDArray[np.intp]:
     return number
 
 
-def _gathered(weight: Array, means: Array, seconds: Array, number: NDArray[np.intp]) -> Bins:
+def _gathered(weight: Array, means: Array, seconds: Array, number: NDArray[np.intp], steep: Array) -> Bins:
     """Boxes gathered into bins: areas add, second moments add with what lies between the means."""
     area: Array = np.bincount(number, weight, BINS).astype(float)
     filled = np.where(area > 0, area, 1.0)
@@ -246,4 +306,5 @@ def _gathered(weight: Array, means: Array, seconds: Array, number: NDArray[np.in
     spread = seconds + weight[:, None, None] * off[:, :, None] * off[:, None, :]
     covariances = np.zeros((BINS, FIELDS, FIELDS))
     np.add.at(covariances, number, spread)
-    return Bins(area, own, covariances / filled[:, None, None])
+    inverse = 1 / filled[:, None, None]
+    return Bins(area, own, covariances * inverse, steep * inverse)

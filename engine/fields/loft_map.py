@@ -21,7 +21,8 @@ to settle where full baffles run out to a lower edge: within 1.2 %.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -29,7 +30,7 @@ from scipy import sparse
 from scipy.sparse.linalg import splu
 
 from engine.fields.constraints import EDGE_VALUES, KINDS, Edges, Lines
-from engine.fields.grid import Array, Grid, Mask, default_cells, grid_of, outline_of
+from engine.fields.grid import Array, Grid, Mask, Outline, default_cells, grid_of, outline_of
 from engine.fields.lines import Segment, checked_lines, narrowest_chamber
 from engine.fields.links import Links, links_of
 from engine.fields.loft_bins import FIELDS, Bins, Samples, bins_of, samples_of
@@ -71,8 +72,16 @@ class LoftMap:
     """(3, 3) integrals of grad b_i . grad b_j: what the base itself costs of cloth, per height squared."""
     orthogonality: float
     """Largest integral of grad b . grad bulge over the root of both energies: 0 but for rounding."""
-    bins: Bins
-    """Joint distribution of the four fields; areas sum to the plan, means to the integrals above."""
+    outline: Outline
+    samples: Samples
+    """The fields between the nodes, with their areas, slopes and places."""
+    coarse: bool = False
+    """Some chamber has fewer cells than the accuracies above are stated for."""
+
+    @cached_property
+    def bins(self) -> Bins:
+        """Joint distribution of the four fields; areas sum to the plan, means to the integrals above."""
+        return bins_of(self.samples)[0]
 
     def base_volume(self, heights_m: Array) -> Array:
         """Volume in m3 of the unbulged quilt at heights (3,) or (3, n), in m."""
@@ -149,7 +158,8 @@ def _mapped(grid: Grid, lines: Lines, edges: Edges) -> LoftMap:
         bulge_m4=float(integrals[-1]),
         energies=energies[:KINDS, :KINDS],
         orthogonality=float(crossed),
-        bins=bins_of(samples),
+        outline=grid.outline,
+        samples=samples,
     )
 
 
@@ -209,7 +219,7 @@ def _samples(grid: Grid, across: Links, along: Links, fields: Array) -> Samples:
     missed = grid.outline.area_m2 - float(np.sum(samples.area_m2))
     missed /= float(np.sum(samples.area_m2[samples.beside]))
     area = np.where(samples.beside, samples.area_m2 * (1 + missed), samples.area_m2)
-    return Samples(area, samples.fields, samples.beside)
+    return replace(samples, area_m2=area)
 
 
 def _with_rim(grid: Grid, edges: Edges, base: Array) -> tuple[Mask, Array]:

@@ -30,6 +30,17 @@ def wedge_share(inner_slope: Number, outer_slope: Number) -> Number:
     return share
 
 
+def film_share(slope: Number) -> Number:
+    """Resistance of a film on a slanted face over that on its plan: the face is larger than its plan.
+
+    Shapes  broadcast; floats give a float, arrays one value per variant
+    Units   rise over run (1) -> factor (1)
+    Source  definition (length of a slanted line)
+    """
+    share: Number = 1 / np.sqrt(1 + np.square(slope))
+    return share
+
+
 def slanted_path_resistance(
     inner_r_m2k_w: Number,
     thickness_m: Number,
@@ -53,8 +64,8 @@ def slanted_path_resistance(
     refuse_negative("thickness_m", thickness_m, "m")
     refuse_unless_positive("conductivity_w_mk", conductivity_w_mk, "W/(m K)")
     refuse_negative("outer_r_m2k_w", outer_r_m2k_w, "m2K/W")
-    inner_film = inner_r_m2k_w / np.sqrt(1 + np.square(inner_slope))
-    outer_film = outer_r_m2k_w / np.sqrt(1 + np.square(outer_slope))
+    inner_film = inner_r_m2k_w * film_share(inner_slope)
+    outer_film = outer_r_m2k_w * film_share(outer_slope)
     fill = thickness_m / conductivity_w_mk * wedge_share(inner_slope, outer_slope)
     resistance: Number = inner_film + fill + outer_film
     return resistance

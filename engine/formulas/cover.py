@@ -19,6 +19,8 @@ LYING_SHARE = 0.82
 """Shoulder to sole as a share of height."""
 TOP_OVER_HEIGHT_M = 0.20
 TUCK_M = 0.40
+LYING_ON = 0.5
+"""Share of the clothed girth that lies on an underquilt, or under a top quilt."""
 WHOLE = 0.98
 """A cover share from which on nothing else is needed."""
 

@@ -10,7 +10,7 @@ def refuse_negative(name: str, value: Number, unit: str) -> None:
 
     Source  definition
     """
-    worst = float(np.min(value))
+    worst = value if isinstance(value, float) else float(np.min(value))
     if not worst >= 0:
         raise ValueError(f"{name} is {worst:g} {unit}; it cannot be negative")
 
@@ -20,7 +20,7 @@ def refuse_unless_positive(name: str, value: Number, unit: str) -> None:
 
     Source  definition
     """
-    worst = float(np.min(value))
+    worst = value if isinstance(value, float) else float(np.min(value))
     if not worst > 0:
         raise ValueError(f"{name} is {worst:g} {unit}; it must be above zero")
 
@@ -32,6 +32,8 @@ def refuse_outside(name: str, value: Number, low: float, high: float, unit: str)
     Raises  ValueError naming the argument, the worst value and what is allowed
     Source  definition
     """
+    if isinstance(value, float) and low <= value <= high:
+        return
     values = np.atleast_1d(value)
     wrong = values[~((values >= low) & (values <= high))]
     if wrong.size:

@@ -5,13 +5,13 @@ with the fill until the cut of the shells allows no more. The integrals come fro
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
-from engine.formulas.refuse import refuse_negative, refuse_outside, refuse_unless_positive
+from engine.formulas.refuse import refuse_negative, refuse_unless_positive
 from engine.units import Number
 
 FINITE_SLOPE = 0.9
 """Share of the excess by which small slopes fall short; see cloth_demand."""
-FILL_STATES = ("slack", "natural", "tight")
 
 
 def cloth_demand(excess: Number) -> Number:
@@ -30,39 +30,49 @@ def cloth_demand(excess: Number) -> Number:
     return excess * (1 + FINITE_SLOPE * excess)
 
 
-def excess_needed(
-    base_energy_m2: Number, bulge_m4: Number, amplitude_per_m: Number, area_m2: Number, face_share: Number
-) -> Number:
-    """Cloth that one face needs beyond its plan, per plan area, to take its share of the relief.
+def shared_relief(inner_excess: Number, outer_excess: Number) -> Number:
+    """Relief that two faces can take between them when each may use up its cut.
 
-    Units   m2 (integral of the base's gradient squared), m4, 1/m, m2, share of the thickness that this
-            face takes (1/2 for two free faces, 1 where the other lies smooth on a body) -> dimensionless
-    Raises  ValueError for an area of zero or a share outside 0 to 1
-    Source  definition (area of a graph), with the integral identity of Green for harmonic base and bulge
+    Relief is half the mean square of the thickness' slope; a face that takes the share s of the thickness
+    needs cloth for s2 of it.
+
+    Units   dimensionless (0.05: a shell 5 % larger than its plan) -> dimensionless
+    Raises  ValueError for a negative excess
+    Source  definition (area of a graph), see cloth_demand
     """
-    refuse_unless_positive("area_m2", area_m2, "m2")
-    refuse_outside("face_share", face_share, 0.0, 1.0, "")
-    demand = face_share**2 * (base_energy_m2 + amplitude_per_m**2 * bulge_m4) / (2 * area_m2)
-    return (np.sqrt(1 + 4 * FINITE_SLOPE * demand) - 1) / (2 * FINITE_SLOPE)
+    return (np.sqrt(cloth_demand(inner_excess)) + np.sqrt(cloth_demand(outer_excess))) ** 2
 
 
-def largest_amplitude(
-    excess: Number, base_energy_m2: Number, bulge_m4: Number, area_m2: Number, face_share: Number
-) -> Number:
-    """Amplitude at which a face has used up its cut; 0 where the cut does not even let the baffles stand.
+def excess_for_relief(relief: Number, surplus: Number, excess: Number) -> Number:
+    """By how much both faces must draw in so that they can take a relief, one being larger by a surplus.
 
-    Units   dimensionless, m2, m4, m2, share as in excess_needed -> 1/m
-    Range   accuracy as in cloth_demand
-    Raises  ValueError for a negative excess, an area or bulge of zero, or a share outside 0 to 1 (0 too)
-    Source  definition, see excess_needed
+    One step of a fixed point: call it again with what it returned, starting from 0. Each call leaves less
+    than the surplus of the error, so five calls settle an outer shell 5 % larger to 1e-7.
+
+    Units   dimensionless -> dimensionless
+    Raises  ValueError for a negative relief, surplus or excess
+    Source  definition, inverse of shared_relief
     """
-    refuse_unless_positive("bulge_m4", bulge_m4, "m4")
-    refuse_unless_positive("area_m2", area_m2, "m2")
-    refuse_unless_positive("face_share", face_share, "")
-    refuse_outside("face_share", face_share, 0.0, 1.0, "")
-    left = 2 * area_m2 * cloth_demand(excess) / face_share**2 - base_energy_m2
-    amplitude: Number = np.sqrt(np.maximum(left, 0.0) / bulge_m4)
-    return amplitude
+    refuse_negative("relief", relief, "")
+    refuse_negative("excess", excess, "")
+    longer = cloth_demand(surplus) + 2 * FINITE_SLOPE * excess * surplus
+    root = np.sqrt(np.maximum(relief, 1e-300))
+    demand = (np.maximum(relief - longer, 0.0) / (2 * root)) ** 2
+    drawn: Number = (np.sqrt(1 + 4 * FINITE_SLOPE * demand) - 1) / (2 * FINITE_SLOPE)
+    return drawn
+
+
+def outer_share(inner_excess: Number, outer_excess: Number) -> Number:
+    """Share of the thickness that the outer face takes: 1/2 for faces cut alike, more where it is larger.
+
+    Units   dimensionless -> dimensionless, 1/2 where neither has any excess
+    Raises  ValueError for a negative excess
+    Source  definition: each face uses up its cut
+    """
+    inner, outer = np.sqrt(cloth_demand(inner_excess)), np.sqrt(cloth_demand(outer_excess))
+    both = inner + outer
+    share: Number = np.where(both > 0, outer / np.where(both > 0, both, 1.0), 0.5)
+    return share
 
 
 def cut_excess(
@@ -80,103 +90,39 @@ def cut_excess(
     return (cut_wrap_rad * height_m - use_wrap_rad * mean_thickness_m) / width_m
 
 
-def wrapped_volume_factor(mean_thickness_m: Number, wrap_rad: Number, width_m: Number) -> Number:
-    """By what a layer over an inner face holds more when wrapped round: 1 + t / 2r, r = width / wrap.
-
-    Units   m, rad, m -> dimensionless
-    Raises  ValueError for a width of zero
-    Source  area of an annulus (definition)
-    """
-    refuse_unless_positive("width_m", width_m, "m")
-    return 1 + mean_thickness_m * wrap_rad / (2 * width_m)
-
-
-def tension_amplitude(pressure_pa: Number, tension_n_m: Number) -> Number:
-    """Amplitude at which two shells under a pull stand against the push of the fill: 2 p / T.
-
-    Units   Pa, N/m (in each shell) -> 1/m
-    Raises  ValueError for a tension of zero
-    Source  Young-Laplace equation at small slopes, both faces together
-    """
-    refuse_unless_positive("tension_n_m", tension_n_m, "N/m")
-    return 2 * pressure_pa / tension_n_m
-
-
-def standing_share(fill_m3: Number, base_m3: Number) -> Number:
-    """Share of its full height at which the base stands: below 1 the fill is slack and free to drift.
-
-    Units   m3 (mass times fill power), m3 -> dimensionless, 0 to 1
-    Raises  ValueError for a negative fill or base
-    Source  definition
-    """
-    refuse_negative("fill_m3", fill_m3, "m3")
-    refuse_negative("base_m3", base_m3, "m3")
-    return np.where(fill_m3 < base_m3, fill_m3 / np.maximum(base_m3, 1e-300), 1.0)
-
-
-def settled_amplitude(fill_m3: Number, base_m3: Number, bulge_m4: Number, largest_per_m: Number) -> Number:
-    """Amplitude at which the quilt holds the volume that the fill wants, as far as the cut allows.
-
-    Units   m3, m3, m4, 1/m -> 1/m
-    Raises  ValueError for a negative fill or a bulge of zero
-    Source  definition
-    """
-    refuse_negative("fill_m3", fill_m3, "m3")
-    refuse_unless_positive("bulge_m4", bulge_m4, "m4")
-    return np.clip((fill_m3 - base_m3) / bulge_m4, 0.0, largest_per_m)
-
-
-def held_volume(fill_m3: Number, base_m3: Number, bulge_m4: Number, largest_per_m: Number) -> Number:
-    """Volume that the filled quilt takes: what the fill wants, or all that the cut allows.
-
-    Mass over this is the density; what the fill wants over this is how tight it is, 1 or more.
-
-    Units   m3, m3, m4, 1/m -> m3
-    Raises  ValueError for a negative fill
-    Source  definition
-    """
-    refuse_negative("fill_m3", fill_m3, "m3")
-    return np.minimum(fill_m3, base_m3 + largest_per_m * bulge_m4)
-
-
-def fill_state(fill_m3: Number, base_m3: Number, bulge_m4: Number, largest_per_m: Number) -> Number:
-    """0 slack, 1 natural, 2 tight: the index into FILL_STATES.
-
-    Units   m3, m3, m4, 1/m -> dimensionless
-    Raises  ValueError for a negative fill
-    Source  definition
-    """
-    refuse_negative("fill_m3", fill_m3, "m3")
-    return np.where(fill_m3 < base_m3, 0.0, np.where(fill_m3 <= base_m3 + largest_per_m * bulge_m4, 1.0, 2.0))
-
-
 def thickness_means(coefficients: Number, means: Number) -> Number:
     """Mean thickness of each bin of a loft map.
 
     Shapes  (4,) or (4, n): heights of baffles, end panels and edge walls, then the amplitude; means
-            (bins, 4) -> (bins,) or (bins, n)
+            (bins, 4) or (bins, 4, n) -> (bins,) or (bins, n)
     Units   m, m, m, 1/m and dimensionless, m2 -> m
     Source  definition
     """
-    thickness: Number = np.asarray(means) @ np.asarray(coefficients)
+    thickness: Number = np.einsum("bi...,i...->b...", means, coefficients)
     return thickness
 
 
-def thickness_variances(coefficients: Number, covariances: Number) -> Number:
-    """Variance of the thickness within each bin of a loft map.
+def thickness_products(coefficients: Number, products: Number) -> Number:
+    """Variance of the thickness within each bin, from covariances; or its mean square slope, from slopes.
 
-    Shapes  (4,) or (4, n) as thickness_means; covariances (bins, 4, 4) -> (bins,) or (bins, n)
+    Shapes  (4,) or (4, n) as thickness_means; products (bins, 4, 4) or (bins, 4, 4, n) -> (bins,) or
+            (bins, n)
     Source  definition (variance of a weighted sum)
     """
-    variance: Number = np.einsum("i...,bij,j...->b...", coefficients, covariances, coefficients)
+    half = np.einsum("bij...,j...->bi...", products, coefficients)
+    variance: Number = np.einsum("bi...,i...->b...", half, coefficients)
     return variance
 
 
-def mean_with_spread(value: Number, second_derivative: Number, variance: Number, share: Number) -> Number:
-    """Mean of a smooth function of thickness over all bins: each bin's value, plus f'' variance / 2.
+def two_places(mean: Number, variance: Number) -> NDArray[np.float64]:
+    """Two thicknesses that stand for a bin in any smooth mean: one spread below its mean and one above.
 
-    Shapes  (bins,) or (bins, n) each; share (bins,) sums to 1 -> float or (n,)
-    Source  Taylor series to second order
+    Exact for a mean of squares; f at both, halved, is f(mean) + f'' variance / 2 to the third order.
+
+    Shapes  (bins,) or (bins, n) each -> (2 bins,) or (2 bins, n), all lower ones first
+    Units   m, m2 -> m, not below 0
+    Source  Gauss quadrature of two points
     """
-    mean: Number = np.tensordot(share, value + second_derivative * variance / 2, axes=1)
-    return mean
+    spread = np.sqrt(np.maximum(variance, 0.0))
+    places: NDArray[np.float64] = np.maximum(np.concatenate([mean - spread, mean + spread]), 0.0)
+    return places

@@ -10,7 +10,6 @@ from engine.quantities.joining import panel_joins
 from engine.quantities.model import (
     BAFFLE_ALLOWANCE_M,
     CHANNEL_ALLOWANCE_M,
-    EDGE_TAPER_M,
     END_ALLOWANCE_M,
     FABRIC_R,
     LAP_M,
@@ -28,7 +27,6 @@ from engine.quantities.shape import edge_height, end_allowance, standing_height
 __all__ = [
     "BAFFLE_ALLOWANCE_M",
     "CHANNEL_ALLOWANCE_M",
-    "EDGE_TAPER_M",
     "END_ALLOWANCE_M",
     "FABRIC_R",
     "LAP_M",

@@ -3,7 +3,7 @@
 from engine.design import Design
 from engine.formulas import body, cover, labour, packing
 from engine.night import Night, Sleeper
-from engine.quantities.model import CURVATURE_RADIUS_M, NO_PAD, WIND_M_S, Fields
+from engine.quantities.model import CURVATURE_RADIUS_M, GAP_M, NO_PAD, WIND_M_S, Fields
 from engine.units import GRAM, MM
 
 
@@ -43,6 +43,9 @@ def on_the_night(design: Design, night: Night) -> Fields:
         "other_r_m2k_w": night.other_half_r_m2k_w,
         "air_c": night.air_c,
         "wind_m_s": WIND_M_S.get(night.wind, night.wind_m_s),
+        "gap_m": GAP_M[night.fit],
+        "half_area_m2": body.body_area(*body.STANDARD_WOMAN_KG_M)
+        * (cover.UNDERSIDE_SHARE if under else cover.TOPSIDE_SHARE),
         "humidity_percent": night.humidity_percent,
         "clothing_r_m2k_w": night.clothing_r_m2k_w,
         "head_r_m2k_w": night.head_r_m2k_w,

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.quantities.plan import Plan
 from engine.units import Number
 
 SIDE_ALLOWANCE_M = 0.013
@@ -14,13 +15,16 @@ CHANNEL_ALLOWANCE_M = 0.035
 BAFFLE_ALLOWANCE_M = 0.011
 LAP_M = 0.012
 """Perimeter 10 to 15, cord channel 30 to 40, baffle 10 to 13, lap 12 mm (common practice, no source)."""
-EDGE_TAPER_M = 0.080
-"""The outer 60 to 100 mm of a pinched edge fall to nothing (common practice, no source)."""
 WIND_M_S = {"under a low tarp": 0.3, "under a high tarp": 1.0, "open": 2.5}
+GAP_M = {
+    "snug all round": 0.0,
+    "one hand slips in at the ends": 0.015,
+    "daylight at the ends": 0.040,
+    "sags under the back": 0.025,
+}
+"""How far a quilt stands off at an end; ours, no source."""
 FABRIC_R = 0.005
 """R of one thin shell; ours, within the 0.09 m2K/W of clothing and shells that the defaults are set with."""
-STAGGERED_SUPPORT = 0.88
-"""Share of the baffle height held between open-ended baffles, from one converged loft map; ours."""
 DRAW_IN_ALLOWED = {
     "none": 0.02,
     "sewn-through": 0.09,
@@ -79,12 +83,14 @@ class Quantities:
 
     station_position_m: NDArray[np.float64]
     station_width_m: NDArray[np.float64]
+    plan: Plan
     wrap_across_rad: Number
     wrap_along_rad: Number
     end_allowance_m: Number
     baffle_height_m: Number
+    arcs: Number
+    """1 where straight sewn channels bulge as arcs, 0 where the loft map serves."""
     chamber_span_m: Number
-    support_share: Number
     edge_height_m: Number
     edge_walls: Number
     baffle_count: Number
@@ -93,11 +99,13 @@ class Quantities:
     chamber_count: Number
     panel_count: Number
     draw_in_allowed: Number
+    nominal_draw_in: Number
     nominal_half_angle_rad: Number
     draws_across: Number
     draws_along: Number
     pucker: Number
     wrap_in_use_rad: Number
+    outer_permeability_m_s: Number
     inner_kg_m2: Number
     outer_kg_m2: Number
     baffle_kg_m2: Number
@@ -141,6 +149,9 @@ class Quantities:
     wind_m_s: Number
     humidity_percent: Number
     clothing_r_m2k_w: Number
+    gap_m: Number
+    gap_width_m: Number
+    half_area_m2: Number
     head_r_m2k_w: Number
     head_share: Number
     film_factor: Number

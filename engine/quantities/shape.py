@@ -11,7 +11,6 @@ from engine.quantities.model import (
     DRAW_IN_ALLOWED,
     END_ALLOWANCE_M,
     SEWN_THROUGH_DRAW_IN,
-    STAGGERED_SUPPORT,
     WRAP_IN_USE_RAD,
     Fields,
 )
@@ -64,31 +63,28 @@ def outer_stretch_of(design: Design, wrap_rad: float, size_m: float) -> float:
 
 
 def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]) -> Fields:
-    baffles, layout = design.baffles, design.baffles.layout
+    layout = design.baffles.layout
     differential = 1.0 if design.cut.kind == "differential" else 0.0
-    # Between open-ended baffles the shells span a little further than from row to row: this
-    # reproduces the bulge of the one layout whose loft map was solved (159 mm for 124 and 82 mm).
-    span = plan.chamber_width_m
-    if layout == "staggered":
-        span = float(np.hypot(span, np.sqrt(1.5) * baffles.gap_mm * MM))
     draw_in = {"sewn-through": SEWN_THROUGH_DRAW_IN, "none": DRAW_IN_ALLOWED["none"]}.get(layout, 0.0)
     nominal = chamber.half_angle_of_excess(1 / (1 - draw_in) - 1)
+    height, low = standing_height(design), edge_height(design)
     holds_cloth = layout not in ("none", "sewn-through")
     return {
         "wrap_across_rad": differential * design.cut.wrap_across_rad,
         "wrap_along_rad": differential * design.cut.wrap_along_rad,
         "end_allowance_m": end_allowance(design),
-        "baffle_height_m": standing_height(design),
-        "chamber_span_m": span,
-        "support_share": STAGGERED_SUPPORT if layout == "staggered" else 1.0,
-        "edge_height_m": edge_height(design),
-        "edge_walls": 1.0 if edge_height(design) > 0 else 0.0,
+        "baffle_height_m": height,
+        "arcs": 1.0 if layout == "sewn-through" else 0.0,
+        "chamber_span_m": plan.chamber_width_m,
+        "edge_height_m": low,
+        "edge_walls": 1.0 if low > 0 else 0.0,
         "baffle_count": float(len(plan.lines)),
         "baffle_length_m": sum(line.length_m for line in plan.lines),
         "baffle_cloth": 1.0 if holds_cloth else 0.0,
         "chamber_count": float(plan.chamber_count),
         "panel_count": 2.0 if design.end_panels.fitted and standing_height(design) > 0 else 0.0,
         "draw_in_allowed": DRAW_IN_ALLOWED[layout],
+        "nominal_draw_in": draw_in,
         "nominal_half_angle_rad": float(nominal),
         "draws_across": {"full, crosswise": 0.0, "staggered": 0.5, "none": 0.5}.get(layout, 1.0),
         "draws_along": {"full, crosswise": 1.0, "staggered": 0.5, "none": 0.5}.get(layout, 0.0),

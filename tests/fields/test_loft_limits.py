@@ -25,12 +25,12 @@ def sound(found):
     return found
 
 
-def test_two_thousand_baffles_are_taken_and_one_more_is_refused():
-    starts = [(0.1 * (n % 20) + 0.05, 0.02 * (n // 20) + 0.02) for n in range(2000)]
+def test_2500_baffles_are_taken_and_one_more_is_refused():
+    starts = [(0.08 * (n % 25) + 0.04, 0.02 * (n // 25) + 0.02) for n in range(2500)]
     pieces = [(x, y, x, y + 0.012) for x, y in starts]
     found = sound(loft_map([0, 2.1], [2.0, 2.0], pieces))
     assert found.inside.size < 1.1 * LARGEST_NODES
-    with pytest.raises(ValueError, match="2001 baffles and sewn lines; a loft map takes 2000 at most"):
+    with pytest.raises(ValueError, match="2501 baffles and sewn lines; a loft map takes 2500 at most"):
         loft_map([0, 2.1], [2.0, 2.0], [*pieces, pieces[0]])
 
 

@@ -1,7 +1,8 @@
-"""The correction for a bulging channel against a two-dimensional solution made here, by finite elements.
+"""Paths corrected for slanted faces, over a bulging channel, against a solution made here by finite elements.
 
 No published table was found; the solution below shares no line with the engine. Its mesh error is below
-0.2 % (found by doubling it); the correction claims 1.5 % up to a ratio of 0.4 and 2.5 % at 0.5.
+0.2 % (found by doubling it); the correction claims to be up to 5 % too high, never too low, up to a ratio
+of 0.5.
 """
 
 from itertools import pairwise
@@ -9,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from engine.formulas.heat import lens_correction
+from engine.formulas.bridges import slanted_path_resistance
 
 SEAM_M = 0.0006
 
@@ -49,26 +50,21 @@ def columns_conductance(pitch_m, peak_m, conductivity, inner_r, outer_r):
     return np.mean(1 / (inner_r + lens_thickness(x, pitch_m, peak_m) / conductivity + outer_r))
 
 
+def corrected_conductance(pitch_m, peak_m, conductivity, inner_r, outer_r):
+    x = (np.arange(20000) + 0.5) / 20000 * pitch_m
+    slope = np.abs((peak_m - SEAM_M) * 4 * (pitch_m - 2 * x) / pitch_m**2) / 2
+    thickness = lens_thickness(x, pitch_m, peak_m)
+    return np.mean(1 / slanted_path_resistance(inner_r, thickness, conductivity, outer_r, slope, slope))
+
+
 @pytest.mark.parametrize("inner_r", [0.05, 0.10, 0.20])
-@pytest.mark.parametrize(
-    "ratio, tolerance", [(0.167, 0.015), (0.25, 0.015), (0.33, 0.015), (0.40, 0.015), (0.50, 0.025)]
-)
-def test_corrected_columns_agree_with_the_section(ratio, tolerance, inner_r):
+@pytest.mark.parametrize("ratio", [0.167, 0.25, 0.33, 0.40, 0.50])
+def test_paths_with_slanted_faces_agree_with_the_section(ratio, inner_r):
     section = (0.1, ratio * 0.1, 0.045, inner_r, 0.1)
-    assert columns_conductance(*section) * lens_correction(ratio) == pytest.approx(
-        section_conductance(*section), rel=tolerance
-    )
+    miss = corrected_conductance(*section) / section_conductance(*section) - 1
+    assert -0.002 <= miss <= 0.05, "mesh error below, the claim above"
 
 
 def test_uncorrected_columns_miss_the_heat_that_runs_slantwise():
     section = (0.1, 0.05, 0.045, 0.1, 0.1)
     assert columns_conductance(*section) < 0.9 * section_conductance(*section)
-
-
-def test_a_flat_layer_needs_no_correction():
-    assert lens_correction(0.0) == 1.0
-
-
-def test_a_negative_ratio_is_refused():
-    with pytest.raises(ValueError, match=r"peak_over_pitch is -0\.1"):
-        lens_correction(-0.1)

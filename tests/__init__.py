@@ -1,0 +1,1 @@
+"""Tests; a package of its own, so that no installed library can take its name."""
