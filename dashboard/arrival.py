@@ -6,14 +6,18 @@ import streamlit as st
 
 from dashboard import session
 from dashboard.measures import left_out_line
+from engine.comparison import Comparison
+from engine.design import Design
+from engine.samples import first_visit, samples
 
-BAR_SEEN, HINT_SEEN = "lu_bar_seen", "lu_hint_seen"
+BAR_SEEN, HINT = "lu_bar_seen", "lu_hint"
 AS_SENT = "You see a line-up as it was sent to you."
 YOUR_COPY = "You work on your own copy now."
 KEPT = "Every change is in the address: Back takes it back, Share sends it."
-FIRST_STEPS = (
-    "These are samples. Start from your own night: 1 <em>Change the night</em> · 2 pick the nearest sample, "
-    "<em>Duplicate</em> · 3 change it in <em>Close-up</em>."
+STEPS = (
+    "<em>Change the night</em>",
+    "pick the nearest sample, <em>Duplicate</em>",
+    "change it in <em>Close-up</em>",
 )
 
 
@@ -32,9 +36,45 @@ def show_bar() -> None:
 
 
 def show_hint() -> None:
-    """The first steps of a first visit; after the first change the line says where the change went."""
+    """The first steps of a first visit, until they are done or hidden; then where every change goes."""
+    state = st.session_state
     if session.showing_samples() and not session.notice():
-        st.session_state[HINT_SEEN] = True
-        st.html(f'<p class="lw-small lw-quiet lw-hint">{FIRST_STEPS}</p>')
-    elif st.session_state.get(HINT_SEEN):
-        st.html(f'<p class="lw-small lw-quiet lw-hint">{KEPT}</p>')
+        state.setdefault(HINT, True)
+    if not state.get(HINT):
+        return
+    done = steps_done(session.comparison())
+    with st.container(horizontal=True, vertical_alignment="center", gap="xsmall", key="lw-hint"):
+        st.html(f'<p class="lw-small lw-quiet lw-hint">{hint(done)}</p>', width="content")
+        st.button("Hide", key="lu_hint_hide", on_click=_hide, help="Hide these first steps")
+
+
+def _hide() -> None:
+    st.session_state[HINT] = False
+
+
+def steps_done(now: Comparison) -> tuple[bool, bool, bool]:
+    """Which of the first steps have been taken from the samples: a night, a copy, a change in it."""
+    first, bodies = first_visit(), {_body(sample.design) for sample in samples()}
+    known = {sample.design for sample in samples()}
+    designs = [candidate.design for candidate in now.candidates]
+    return (
+        now.night != first.night,
+        any(design not in known for design in designs),
+        any(_body(design) not in bodies for design in designs),
+    )
+
+
+def _body(design: Design) -> Design:
+    """A design without what it is called."""
+    return design.model_copy(update={"name": "any", "note": ""})
+
+
+def hint(done: tuple[bool, bool, bool]) -> str:
+    """The steps with those marked that are done; when all are, what keeps the work."""
+    if all(done):
+        return KEPT
+    steps = " · ".join(
+        f"{place} {step}{' ✓ done' if there else ''}"
+        for place, (step, there) in enumerate(zip(STEPS, done, strict=True), 1)
+    )
+    return f"These are samples. Start from your own night: {steps}."

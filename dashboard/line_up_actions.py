@@ -11,6 +11,7 @@ from dashboard.words import ScoreKey
 from engine.comparison import Comparison
 from engine.design import Design
 from engine.refusals import explain
+from engine.samples import samples
 from engine.score import SCORE_KEYS
 
 PICK, REFERENCE, UNITS, CURRENCY = "lu_pick", "lu_reference", "lu_units", "lu_currency"
@@ -142,11 +143,15 @@ def choose() -> None:
 
 
 def duplicate() -> None:
-    """A copy under the first free letter, opened in Close-up where it will be changed."""
+    """A copy under the first free letter, opened in Close-up where it will be changed.
+
+    A sample's note tells of the sample and stays with it; a note of one's own goes along.
+    """
     letter = picked()
     design = session.comparison().design(letter)
     name = design.name[: MOST_NAME - len(COPY)].rstrip() + COPY
-    new = session.with_added(design.model_copy(update={"name": name}))
+    note = "" if design.note in {sample.design.note for sample in samples()} else design.note
+    new = session.with_added(design.model_copy(update={"name": name, "note": note}))
     if new is not None and session.commit(new, f"duplicate {letter}"):
         st.session_state[LETTER] = new.candidates[-1].letter
         st.session_state[GO] = "close_up"

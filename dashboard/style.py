@@ -64,6 +64,8 @@ details.lw-why{font-size:14px;line-height:1.5;max-width:80ch}
 details.lw-why>summary{color:var(--lw-accent);cursor:pointer;min-height:24px}
 :where(a,button,summary,[tabindex="0"]):focus-visible{outline:3px solid var(--lw-accent);outline-offset:2px}
 .st-key-lw-pages a{min-height:32px}
+/* A strip at the bottom covers what scrolls behind it: a focused box stops above, with room for a refusal. */
+[data-testid="stMain"]{scroll-padding-bottom:11rem}
 """
 
 _TABLES = """
@@ -136,6 +138,9 @@ _LINEUP_PAGE = """
 .st-key-lw-top .lw-verdict{font-size:17px;line-height:1.4;max-width:112ch}
 .lw-bar-text,.lw-hint,.lw-night-line,.lw-reading{margin:0}
 .lw-bar-text{font-weight:600}
+.st-key-lu_hint_hide button{min-height:24px;padding:0 .5rem}
+.st-key-lu_hint_hide button p{font-size:13px}
+.st-key-lw-hint>:first-child{flex:0 1 auto;min-width:0}
 .st-key-lw-bar{min-height:56px;padding:.1rem .75rem;background:var(--lw-panel);
   border-left:3px solid var(--lw-accent)}
 .st-key-lw-view :is(.st-key-lu_reference,.st-key-lu_units,.st-key-lu_sort,.st-key-lu_currency)>*{
@@ -147,6 +152,13 @@ _LINEUP_PAGE = """
 table.lw-choice-table,table.lw-points{font-size:14px}
 .st-key-lu_undo button{max-width:15rem}
 .st-key-lu_undo button :is(div,span,p){min-width:0;overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
+/* On a phone the table comes before what sorts it; nothing in it takes the focus, so its order stays true. */
+@media (max-width:640px){
+.st-key-lw-top>*{order:1}
+.st-key-lw-top>:has(>.st-key-lw-table),.st-key-lw-top>.st-key-lw-table{order:2}
+.st-key-lw-top>:has(>.st-key-lw-view),.st-key-lw-top>.st-key-lw-view{order:3}
+.st-key-lw-night-buttons button{padding:0 .5rem}
+}
 table.lw-choice-table th[scope=row]{min-width:9rem}
 table.lw-choice-table td{min-width:8rem}
 ul.lw-same{margin:.3rem 0;padding-left:1.2rem;columns:18rem;font-size:14px}

@@ -42,7 +42,8 @@ def show() -> None:
         _night_and_buttons(line_up)
         if line_up.evaluations:
             _view_controls(line_up)
-            st.html(comparison_html(line_up, act.sorted_by()) + reading_html(line_up))
+            with st.container(key="lw-table"):
+                st.html(comparison_html(line_up, act.sorted_by()) + reading_html(line_up))
     if not line_up.evaluations:
         _first_steps()
         return
@@ -154,6 +155,8 @@ def _candidate_controls(line_up: LineUp) -> None:
         st.button("Unchoose" if chosen else "Choose this one", key="lu_choose", on_click=act.choose)
         if st.button("Make", key="lu_make"):
             _go("make")
+        full = len(letters) >= MOST_CANDIDATES
+        st.button("Duplicate", key="lu_duplicate", on_click=act.duplicate, disabled=full)
         with st.popover("More", key=f"lu_more_{session.revision()}"):
             _more(line_up, letter)
         goods = st.button("Prices and weights", key="lu_goods")
@@ -177,14 +180,10 @@ def _candidate_controls(line_up: LineUp) -> None:
 
 def _more(line_up: LineUp, letter: str) -> None:
     now = line_up.comparison
-    full = len(now.candidates) >= MOST_CANDIDATES
     st.text_input(f"Name of {letter}", key=act.NAME, max_chars=60, on_change=act.rename)
     if why := act.refused(act.NAME):
         st.html(f'<p class="lw-small lw-stop" role="alert">{escape(why)}</p>')
     st.text_area(f"Note on {letter}", key=act.NOTE, max_chars=500, height=90, on_change=act.set_note)
-    st.button(
-        f"Duplicate {letter}", key="lu_duplicate", on_click=act.duplicate, disabled=full, width="stretch"
-    )
     st.button(
         f"Use {letter} as reference",
         key="lu_use",

@@ -178,3 +178,27 @@ def test_only_the_plan_that_fits_is_shown(open_page):
         expect(images).to_have_count(1)
         expect(images).to_have_class(shown)
         assert images.evaluate("e => e.naturalWidth > 0")
+
+
+@pytest.mark.parametrize("width, height", WIDTHS)
+def test_a_refusal_at_the_edge_of_the_screen_comes_out_from_behind_the_strip(open_page, width, height):
+    page = open_page("/close-up", width=width, height=height)
+    box, row = (
+        page.locator(".st-key-field-A-fill-overstuff_percent input"),
+        page.locator(".st-key-lw-live-row"),
+    )
+    expect(box).to_have_value("25")
+    edge = row.bounding_box()["y"]
+    seen = box.bounding_box()
+    by = seen["y"] + seen["height"] - (edge - 5)
+    page.get_by_test_id("stMain").evaluate("(e, by) => e.scrollBy(0, by)", by)
+    # A finger on it: the box is in sight, so nothing scrolls yet.
+    seen = box.bounding_box()
+    page.mouse.click(seen["x"] + 40, seen["y"] + 10)
+    page.keyboard.press("Control+a")
+    page.keyboard.type("900")
+    page.keyboard.press("Enter")
+    told = page.get_by_role("alert").filter(has_text="Overstuff is 900")
+    expect(told).to_be_visible()
+    place = told.bounding_box()
+    assert place["y"] + place["height"] <= row.bounding_box()["y"]

@@ -85,6 +85,14 @@ def test_on_the_phone_the_cells_of_one_score_stand_under_one_another(open_page):
     assert tops == sorted(tops) and len({box["x"] for box in boxes}) == 1
 
 
+def test_on_the_phone_the_table_begins_on_the_first_screen_before_what_sorts_it(open_page):
+    page = open_page("/", width=390, height=844)
+    expect(page.locator("table.lw-lineup tbody tr")).to_have_count(4)
+    top = page.locator("table.lw-lineup").bounding_box()["y"]
+    assert page.get_by_role("button", name="Change the night").bounding_box()["y"] < top < 844 - 200
+    assert page.locator(".st-key-lw-view").bounding_box()["y"] > top
+
+
 def test_an_edit_moves_nothing_above_the_table_and_back_takes_it_back(open_page):
     page = open_page("/")
     before = table_top(page)

@@ -214,9 +214,35 @@ def test_a_line_up_that_was_sent_says_so_until_it_is_worked_on():
     assert AS_SENT not in page(at) and YOUR_COPY in page(at)
 
 
-def test_after_the_first_change_the_hint_says_where_the_change_went():
+def test_the_first_steps_stay_and_are_marked_until_all_three_are_done():
     at = press(opened(), "lu_choose")
+    assert "1 Change the night · 2" in page(at)
+    press(at, "lu_duplicate")
+    assert at.title[0].value.startswith("E")
+    at.button(key="close-up-night").click().run()
+    at.text_input(key="field-night-air_c").set_value("-2").run()
+    calm(at.switch_page("views/line_up.py").run())
+    assert "1 Change the night ✓ done · 2 pick the nearest sample, Duplicate ✓ done · 3" in page(at)
+    calm(at.switch_page("views/close_up.py").run())
+    pick(at, "field-E-baffles-height_mm", "70")
+    calm(at.switch_page("views/line_up.py").run())
     assert "These are samples" not in page(at) and KEPT in page(at)
+
+
+def test_the_first_steps_can_be_hidden_and_stay_so():
+    at = press(opened(), "lu_hint_hide")
+    assert "These are samples" not in page(at)
+    press(at, "lu_choose")
+    assert "These are samples" not in page(at) and KEPT not in page(at)
+    assert "lu_hint_hide" not in {button.key for button in at.button}
+    assert "lu_hint_hide" not in {button.key for button in opened(comparison(HEAVY)).button}
+
+
+def test_the_copy_of_a_sample_leaves_its_note_behind_and_that_of_an_own_quilt_takes_it_along():
+    at = press(opened(), "lu_duplicate")
+    assert now(at).design("A").note and now(at).design("E").note == ""
+    own = HEAVY.model_copy(update={"note": "For the ridge."})
+    assert now(press(opened(comparison(own)), "lu_duplicate")).design("B").note == "For the ridge."
 
 
 def test_a_link_that_cannot_be_read_gives_one_plain_sentence_and_the_samples():
