@@ -7,11 +7,10 @@ from html import escape
 from dashboard.close_up_why import why_cost, why_sizes, why_volume, why_warmth, why_weight, why_work
 from dashboard.palette import GROUND, QUIET, TEXT, Scheme
 from dashboard.parts_table import MAKES, SMALL, Make
-from dashboard.words import MINUS, NBSP, SCORE, SCORES, ScoreWords, Units, number, said
+from dashboard.words import NBSP, SCORE, Units, number, said
 from engine.evaluate import Evaluation
 from engine.export.drawing import to_svg
 from engine.export.plan import plan_drawing
-from engine.score import Score
 
 WIDE_MM, NARROW_MM = 180.0, 92.0
 """Paper width of the plan: the letters keep their size and the quilt shrinks, so that a phone can read it."""
@@ -22,7 +21,6 @@ WHYS = {
     "Cost, used": why_cost,
     "Work": why_work,
 }
-STRIP_KEYS = ("weight_kg", "volume_m3", "comfort_c", "cost", "work_h")
 Row = tuple[str, str]
 
 STYLE = """<style>
@@ -32,10 +30,6 @@ STYLE = """<style>
 .lw-heat{display:block;height:10px;background:var(--lw-accent);border-radius:2px;min-width:2px}
 table.lw-table td.lw-heat-cell{width:40%;vertical-align:middle}
 .lw-made{margin-top:1.25rem}
-[data-testid=stBottomBlockContainer]{padding-top:.6rem;padding-bottom:.8rem}
-.lw-strip-short{display:none}
-@media (max-width:640px){.lw-strip-short{display:inline} .lw-live{font-size:15px;gap:.1rem .7rem}
-.lw-strip-long{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}}
 </style>"""
 
 
@@ -131,13 +125,18 @@ def _against(have_m: float, least_m: float, units: Units) -> str:
     return f"{said('bench length', have_m, units)} (at least {said('bench length', least_m, units)})"
 
 
-def heat_html(e: Evaluation, units: Units) -> str:
-    """Paths of heat, the largest first: a sentence, a bar each, watts and share."""
+def largest_path(e: Evaluation) -> float:
+    """Heat in W on the path that most of it takes."""
+    return max(float(watts) for watts in e.score.heat_parts_w.values())
+
+
+def heat_html(e: Evaluation, units: Units, scale_w: float | None = None) -> str:
+    """Paths of heat, the largest first: a sentence, a bar each, watts and share; a full bar is `scale_w`."""
     paths = sorted(
         ((name, float(watts)) for name, watts in e.score.heat_parts_w.items() if float(watts) > SMALL),
         key=lambda path: -path[1],
     )
-    whole, most = sum(watts for _, watts in paths), paths[0][1]
+    whole, most = sum(watts for _, watts in paths), scale_w or paths[0][1]
     rows = "".join(_heat_row(name, watts, whole, most) for name, watts in paths)
     air, first = said("temperature", e.night.air_c, units), paths[0]
     sentence = (
@@ -204,34 +203,3 @@ def _table(caption: str, rows: Sequence[Row]) -> str:
         f'<table class="lw-table"><caption class="lw-hidden">{escape(caption)}</caption>'
         f"<tbody>{body}</tbody></table>"
     )
-
-
-def live_html(letter: str, now: Score, before: Score, units: Units, currency: str, last_edit: str) -> str:
-    """The five scores with what has changed since this edit began, on two lines of a phone at most."""
-    told = "".join(
-        _live_score(words, float(getattr(now, words.key)), float(getattr(before, words.key)), units, currency)
-        for words in SCORES
-        if words.key in STRIP_KEYS
-    )
-    edit = f'<span class="lw-strip-long lw-quiet">last edit: {escape(last_edit)}</span>' if last_edit else ""
-    since = "now, against when it was opened here" if last_edit else "now"
-    head = f'<span><b>{escape(letter)}</b> <span class="lw-strip-long">{since}</span></span>'
-    return f'<div class="lw-live" role="status">{head}{told}{edit}</div>'
-
-
-def _live_score(words: ScoreWords, now: float, before: float, units: Units, currency: str) -> str:
-    """One score; its change in words, or on a phone by sign, which says the same: less is better."""
-    amount = words.difference(now - before, units, "").partition(NBSP)[0]
-    value, change = words.value(now, units, currency), ""
-    moved = bool(set(amount) - set("0."))
-    if not moved and value != words.value(before, units, currency):
-        # The shown value has stepped over by less than its step: say that it moved.
-        amount, moved = "a little", True
-    if moved:
-        plain = words.direction(now - before).removeprefix("packs ")
-        sign = (MINUS if now < before else "+") + ("" if amount == "a little" else amount)
-        change = (
-            f' <span class="lw-strip-long">({amount} {plain})</span>'
-            f'<span class="lw-strip-short" aria-hidden="true">({sign})</span>'
-        )
-    return f"<span>{escape(value)}{change}</span>"

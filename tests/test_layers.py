@@ -21,6 +21,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.loft",),
     ("engine.bill",),
     ("engine.score",),
+    ("engine.steep",),
     ("engine.checks.*",),
     ("engine.damp", "engine.air", "engine.shortfall"),
     ("engine.fit", "engine.cautions.*", "engine.bands", "engine.shopping"),
@@ -37,7 +38,13 @@ LAYERS: list[tuple[str, ...]] = [
 """Lowest first. A new module of the engine must be given its place here."""
 
 NOT_IN_ENGINE = ("streamlit", "pandas", "plotly")
-WITHOUT_STREAMLIT = ("dashboard.charts", "dashboard.close_up_figures", "dashboard.words", "dashboard.palette")
+WITHOUT_STREAMLIT = (
+    "dashboard.charts",
+    "dashboard.close_up_figures",
+    "dashboard.section_figures",
+    "dashboard.words",
+    "dashboard.palette",
+)
 
 
 @cache

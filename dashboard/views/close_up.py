@@ -7,6 +7,7 @@ from typing import Any
 import streamlit as st
 from pydantic import ValidationError
 
+from dashboard import close_up_drawings as drawings
 from dashboard import session
 from dashboard.budget_words import budgets_html
 from dashboard.caution_text import caution_html, counts_html
@@ -14,8 +15,6 @@ from dashboard.close_up_damp import air_html, moisture_html
 from dashboard.close_up_parts import (
     STYLE,
     fit_html,
-    heat_html,
-    live_html,
     made_up_html,
     plan_html,
     sizes_html,
@@ -26,6 +25,7 @@ from dashboard.field_edits import Spot, document, lower_first, placed, said_plai
 from dashboard.field_rules import GROUPS
 from dashboard.fields import field, in_words
 from dashboard.line_up_facts import covered, facts_of, night_line
+from dashboard.live_strip import LIVE_STYLE, live_html
 from dashboard.night_dialog import open_night
 from dashboard.palette import MARKS, Scheme
 from dashboard.safe_text import md_escape
@@ -50,7 +50,7 @@ def show() -> None:
         return
     letters = [each.letter for each in line_up.evaluations]
     e = line_up[_letter(letters)]
-    st.html(STYLE)
+    st.html(STYLE + drawings.STYLE)
     st.title(f"{e.letter}: {md_escape(e.design.name)}", anchor=False)
     if session.notice():
         st.html(f'<p class="lw-mind" role="alert">{escape(session.notice())}</p>')
@@ -71,7 +71,8 @@ def _letter(letters: list[str]) -> str:
     opened = PICK not in state
     wanted = state.get(LETTER)
     if wanted not in letters:
-        wanted = session.comparison().reference_letter or letters[0]
+        now = session.comparison()
+        wanted = now.chosen or now.reference_letter or letters[0]
     state[PICK] = state[LETTER] = wanted
     baseline = state.get("close_up_baseline")
     if opened or baseline is None or baseline[0] != wanted:
@@ -108,6 +109,7 @@ def _controls(letters: list[str], e: Evaluation) -> None:
             on_change=_pick,
             format_func=lambda letter: f"{MARKS[letter].sign} {letter}",
         )
+        drawings.compare_control(letters, e.letter)
         if st.button("Change the night", key="close-up-night"):
             open_night()
 
@@ -139,17 +141,23 @@ def _what_comes_of_it(e: Evaluation) -> None:
         st.header("Mind these", anchor=False)
         for place, caution in enumerate(e.cautions):
             _caution(caution, e.letter, place)
-    st.header("Loft and sizes", anchor=False)
-    scheme: Scheme = "dark" if st.context.theme.type == "dark" else "light"
-    st.html(plan_html(e, now.units, scheme) + sizes_html(e, now.units))
-    st.header("Fit", anchor=False)
-    st.html(fit_html(e, now.units))
-    st.header("Where the heat goes", anchor=False)
-    st.html(heat_html(e, now.units) + shortfall_html(e, now.units))
+    line_up = session.line_up()
+    shown = drawings.shown_of(line_up, e.letter)
+    drawings.show_loft(shown, now.units)
+    drawings.show_section(shown, now.units)
+    drawings.show_heat(shown, now.units)
+    st.html(shortfall_html(e, now.units))
     st.header("Night moisture", anchor=False)
     st.html(moisture_html(e, now.units))
     st.header("Air", anchor=False)
     st.html(air_html(e, now.units))
+    drawings.show_drift(shown, now.units)
+    drawings.show_sureness(line_up, shown, now.units)
+    st.header("Sizes", anchor=False)
+    scheme: Scheme = "dark" if st.context.theme.type == "dark" else "light"
+    st.html(plan_html(e, now.units, scheme) + sizes_html(e, now.units))
+    st.header("Fit", anchor=False)
+    st.html(fit_html(e, now.units))
     st.header("How it is made up", anchor=False)
     st.html(made_up_html(e, now.units, now.currency))
 
@@ -196,7 +204,8 @@ def _live_strip(e: Evaluation) -> None:
     now, undo = session.comparison(), session.undo_label()
     before = st.session_state.close_up_baseline[1]
     with st.bottom, st.container(horizontal=True, wrap=False, vertical_alignment="center", key="lw-live-row"):
-        st.html(live_html(e.letter, e.score, before, now.units, now.currency, undo.removeprefix("Undo: ")))
+        edit = undo.removeprefix("Undo: ")
+        st.html(LIVE_STYLE + live_html(e.letter, e.score, before, now.units, now.currency, edit))
         st.button(
             "Undo",
             key="close-up-undo",

@@ -26,9 +26,9 @@ def strip(page: Page):
 
 
 def scores(page: Page) -> list[str]:
-    """The five values of the strip, without their differences."""
-    texts = strip(page).locator(":scope > span").all_text_contents()
-    return [text.partition(" (")[0] for text in texts[1:6]]
+    """The five values of the strip and the limit, without their differences."""
+    texts = strip(page).locator(":scope > .lw-strip-score").all_text_contents()
+    return [text.partition(" (")[0] for text in texts]
 
 
 def test_two_edits_move_all_five_scores_and_back_and_undo_take_them_back(open_page):
@@ -163,7 +163,7 @@ def test_what_can_be_changed_stands_left_on_a_desk_and_first_on_a_phone(open_pag
     for width, height in WIDTHS:
         page = open_page("/close-up", width=width, height=height)
         change = page.get_by_role("heading", name="Change it").bounding_box()
-        loft = page.get_by_role("heading", name="Loft and sizes").bounding_box()
+        loft = page.get_by_role("heading", name="Loft", exact=True).bounding_box()
         assert change is not None and loft is not None
         if width > 640:
             assert change["x"] + change["width"] <= loft["x"]
@@ -178,6 +178,31 @@ def test_only_the_plan_that_fits_is_shown(open_page):
         expect(images).to_have_count(1)
         expect(images).to_have_class(shown)
         assert images.evaluate("e => e.naturalWidth > 0")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width, height", WIDTHS)
+def test_two_candidates_are_drawn_beside_or_below_each_other_at_one_scale(
+    open_page, grave_violations, width, height, scheme
+):
+    page = open_page("/close-up", width=width, height=height, scheme=scheme)
+    drawings = page.locator(".js-plotly-plot")
+    expect(drawings).to_have_count(2)
+    before = page.url
+    page.locator(".st-key-close_up_against").get_by_role("radio", name="B").click()
+    expect(drawings).to_have_count(4)
+    expect(page.get_by_text("B stands", exact=False)).to_be_visible()
+    boxes = [drawings.nth(number).bounding_box() for number in range(2)]
+    assert boxes[0] is not None and boxes[1] is not None
+    assert boxes[0]["width"] == pytest.approx(boxes[1]["width"], abs=2)
+    assert boxes[0]["height"] == boxes[1]["height"]
+    if width > 640:
+        assert boxes[0]["x"] + boxes[0]["width"] <= boxes[1]["x"]
+    else:
+        assert boxes[0]["y"] + boxes[0]["height"] <= boxes[1]["y"]
+    assert page.url == before
+    assert grave_violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
 @pytest.mark.parametrize("width, height", WIDTHS)
