@@ -21,6 +21,7 @@ from engine.quantities import BAFFLE_ALLOWANCE_M, Quantities, resolve, standing_
 from engine.score import SCORE_KEYS, Score, score
 from engine.shopping import Purchase, bag_mix, shopping_list
 from engine.shortfall import Shortfall, shortfall_of
+from engine.steep import with_section
 from engine.units import GRAM
 
 SHOWN_KEYS = (*SCORE_KEYS, "limit_c")
@@ -130,8 +131,11 @@ def evaluate(design: Design, night: Night, catalogue: Catalogue, letter: str = "
     Raises  Refusal for an unknown good
     Source  the modules it calls
     """
-    quantities = resolve(design, night, catalogue)
-    single = score(quantities)
+    plain = resolve(design, night, catalogue)
+    single = score(plain)
+    quantities = with_section(plain, single.loft)
+    if quantities is not plain:
+        single = score(quantities)
     draws = draw_scores(quantities, single, design, catalogue, letter)
     fit = fit_of(quantities, single)
     purchases = shopping_list(design, single, catalogue)

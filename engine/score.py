@@ -157,7 +157,7 @@ def quilt_conductance(q: Quantities, loft: Loft, air_c: Number) -> Number:
 def _quilt_paths(q: Quantities, loft: Loft, air_c: Number) -> dict[str, Number]:
     """Conductance of this quilt in W/m2K: as if it were level, and what thin places add to that."""
     level = _through(q, air_c, loft, *_level(loft))
-    places = _through(q, air_c, loft, loft.thickness_m, loft.slope)
+    places = _through(q, air_c, loft, loft.thickness_m, loft.slope) * q.section_factor
     near_edge = np.sum(loft.at_edge, axis=0)
     return {
         "through the fill": level,

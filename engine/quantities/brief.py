@@ -52,6 +52,7 @@ def on_the_night(design: Design, night: Night) -> Fields:
         "head_share": body.HEAD_SHARE,
         "film_factor": 1.0,
         "curvature_radius_m": CURVATURE_RADIUS_M,
+        "section_factor": 1.0,
         "comfort_w_m2": body.STANDARD_WOMAN_W_M2,
         "limit_w_m2": body.STANDARD_MAN_W_M2,
         "hours_factor": labour.FIRST_QUILT_FACTOR if night.first_quilt else 1.0,

@@ -20,7 +20,7 @@ GAP_M = {
     "snug all round": 0.0,
     "one hand slips in at the ends": 0.015,
     "daylight at the ends": 0.040,
-    "sags under the back": 0.025,
+    "sags under the back": 0.023,
 }
 """How far a quilt stands off at an end; ours, no source."""
 FABRIC_R = 0.005
@@ -156,6 +156,8 @@ class Quantities:
     head_share: Number
     film_factor: Number
     curvature_radius_m: Number
+    section_factor: Number
+    """Heat of a solved section over that of corrected paths; 1 but for very steep chambers."""
     comfort_w_m2: Number
     limit_w_m2: Number
     hours_factor: Number
