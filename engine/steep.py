@@ -50,7 +50,7 @@ def _section_over_paths(q: Quantities, loft: Loft) -> float:
         float(q.clothing_r_m2k_w) + FABRIC_R,
         float(heat.outside_film_resistance(q.wind_m_s, RESISTANCE_AIR_C) * q.film_factor) + FABRIC_R,
     )
-    chamber = Chamber(chord, float(loft.heights_m[0]), *angles)
+    chamber = Chamber(chord, float(np.asarray(loft.heights_m)[0]), *angles)
     true = chamber_loss(chamber, layers, SKIN_C, RESISTANCE_AIR_C).u_w_m2k
     x = (np.arange(STATIONS) + 0.5) / STATIONS * chord
     inner_y, outer_y = faces(chamber, x)
