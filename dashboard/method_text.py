@@ -32,9 +32,9 @@ LOFT_MAP = Model(
     "Loft map",
     "How thick is the quilt at each place?",
     "Baffles, seams, end panels and edges hold the two shells; between them the shells hang like a tent "
-    "over its poles. Thickness is solved over the whole plan of your layout, then kept as 32 groups of "
-    "like places, each with its spread. Straight sewn channels are exact arcs.",
-    "Any layout whose gaps are not too fine for the grid; finer ones are refused, with the reason.",
+    "over its poles. Thickness is solved over the whole plan of your layout; what lies on the sleeper is then "
+    "kept as 32 groups of like places, each with its spread. Straight sewn channels are exact arcs.",
+    "Any layout up to 2,500 baffles. Chambers too narrow for the grid are scored less finely, with a note.",
     "Equations of a stretched skin, textbook; arcs by definition; checked against closed forms.",
     "Cloth that stretches, folds, and sag under its own weight.",
 )
@@ -77,10 +77,9 @@ SLOPES = Model(
     "to a thinner place: a correction by the slope of each face counts that. The section in Close-up is "
     "solved true, in two dimensions.",
     "Within 5 % for sewn chambers up to half as high as wide that bulge on both sides, and to a third where "
-    "one face lies flat.",
+    "one face lies flat; for steeper ones the solved section counts.",
     "Conduction in a wedge, textbook; our own sections, by a solver that passes both cases of ISO 10211.",
-    "A chamber that is higher than that and bulges on one side alone loses up to a sixth more than we say. "
-    "The holes of a needle.",
+    "The holes of a needle, and the pull of one chamber on the next.",
 )
 FILMS = Model(
     "Films, wind and gaps",
