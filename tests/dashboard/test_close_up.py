@@ -11,13 +11,13 @@ from dashboard.close_up_parts import (
     cut_to_finish,
     fit_html,
     heat_html,
-    live_html,
     made_up_html,
     plan_html,
     sizes_html,
 )
 from dashboard.field_edits import placed
 from dashboard.field_rules import GROUPS
+from dashboard.live_strip import live_html
 from engine.catalogue.load import load_catalogue
 from engine.comparison import Candidate, Comparison
 from engine.design import Design
@@ -235,6 +235,21 @@ def test_a_quilt_too_small_is_said_to_be_so_with_least_sizes():
     told = text(fit_html(of({"outline.width_mm": 700}), "metric"))
     assert told.startswith("It is too small for this sleeper")
     assert "at least 990" in told
+
+
+def test_the_strip_names_its_five_scores_and_the_limit_shortly_and_in_full_for_who_hears_it():
+    e = of({})
+    html = live_html("A", e.score, e.score, "metric", "", "")
+    seen = re.findall(r'<span class="lw-strip-long">(\w+)</span>', html)
+    assert seen == ["now", "weight", "volume", "comfort", "limit", "cost", "work"]
+    heard = re.findall(r'class="lw-hidden">([^<]+): <', html)
+    assert heard == ["Weight", "Packed volume", "Comfortable down to", "Limit", "Cost, used", "Work"]
+
+
+def test_a_page_opened_with_a_chosen_candidate_and_none_picked_shows_the_chosen_one():
+    chosen = first_visit().model_copy(update={"chosen": "C", "reference": "B"})
+    assert opened(chosen).title[0].value.startswith("C")
+    assert opened(first_visit().model_copy(update={"reference": "B"})).title[0].value.startswith("B")
 
 
 def test_the_strip_says_nothing_of_what_did_not_move():
