@@ -12,7 +12,7 @@ from typing import Any
 import plotly.graph_objects as go
 import streamlit as st
 
-from dashboard.close_up_figures import PlanScale, plan_figure, plan_scale
+from dashboard.close_up_figures import PLAN_PX, PlanScale, plan_figure, plan_scale
 from dashboard.close_up_parts import heat_html, largest_path
 from dashboard.figure_frame import WIDTH_PX
 from dashboard.palette import MARKS, Scheme
@@ -27,7 +27,7 @@ from dashboard.picture_words import (
     section_sentence,
     spots_html,
 )
-from dashboard.section_figures import SectionScale, section_figure, section_scale
+from dashboard.section_figures import SECTION_PX, SectionScale, section_figure, section_scale
 from dashboard.sureness import sure_html, sure_sentence
 from dashboard.words import Units
 from engine.evaluate import Evaluation, LineUp
@@ -41,7 +41,13 @@ NOBODY = "none"
 KEPT = 48
 COLUMN_PX = WIDTH_PX + 2
 STILL = {"displayModeBar": False, "scrollZoom": False, "staticPlot": True}
-STYLE = """<style>
+# Room is kept for a drawing before it is there: what is being edited must not jump.
+STYLE = (
+    f"""<style>
+[class*="st-key-close-up-plan-"]{{min-height:{PLAN_PX}px}}
+[class*="st-key-close-up-section-"]{{min-height:{SECTION_PX}px}}
+</style>"""
+    + """<style>
 ul.lw-key-list{list-style:none;margin:.2rem 0;padding:0;display:flex;flex-wrap:wrap;gap:.1rem .9rem}
 ul.lw-key-list li{margin:0;white-space:nowrap;font-size:13px}
 .lw-swatch{display:inline-block;width:14px;height:14px;margin-right:.35em;vertical-align:-2px;
@@ -52,6 +58,7 @@ table.lw-sure .lw-strip-cell{width:34%}
 @media (max-width:640px){table.lw-sure{font-size:14px} table.lw-sure .lw-strip{min-width:60px}
 table.lw-sure :is(th,td){padding:.3rem .35rem .3rem 0}}
 </style>"""
+)
 
 
 class _Kept:

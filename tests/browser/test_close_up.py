@@ -80,6 +80,8 @@ def test_what_was_refused_stays_in_its_box_with_the_reason(open_page):
 
 def test_sheet_insulation_and_back_keeps_the_choice_of_fill_power(open_page):
     page = open_page("/close-up")
+    # The first drawing loads its library, and the page settles once more when that is there.
+    expect(page.locator(".js-plotly-plot")).to_have_count(2)
     fill = page.get_by_role("combobox", name="Fill", exact=False).first
     # By keyboard: a click that first has to scroll the box from under the strip closes the list again.
     fill.press("ArrowDown")
