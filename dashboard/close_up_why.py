@@ -5,6 +5,7 @@ from html import escape
 from urllib.parse import urlencode
 
 from dashboard import session
+from dashboard.help_units import everyday
 from dashboard.words import NBSP, Units, number, said
 from engine.evaluate import Evaluation
 from engine.formulas import body, cost, labour, packing
@@ -88,23 +89,28 @@ def area(value_m2: float, units: Units) -> str:
     )
 
 
+def _resistance(value_m2k_w: float) -> str:
+    """By the standards' unit, and by those that clothes and bedding are sold by."""
+    return f"{said('resistance', value_m2k_w)} ({everyday(value_m2k_w)})"
+
+
 def why_warmth(e: Evaluation, units: Units) -> str:
     """Where the heat goes, and the temperatures that follow from it."""
     night, q = e.night, e.quantities
     rate = f"{number(body.STANDARD_WOMAN_W_M2, 1)} and {number(body.STANDARD_MAN_W_M2, 1)}{NBSP}W/m²"
     return why(
         "where the heat goes",
-        "Heat on a path = area × (skin − air) ÷ resistance, the paths side by side, each place of the loft map "
-        "a path of its own; where faces slope, heat takes the short way. Comfortable down to: the "
+        "Heat on a path = area × (skin − air) ÷ resistance, the paths side by side, each place of the loft "
+        "map a path of its own; where faces slope, heat takes the short way. Comfortable down to: the "
         "air at which a standard woman loses just what she makes at rest; limit: the same for a standard "
         "man who already feels the cold.",
         [
             ("air", said("temperature", night.air_c, units)),
             ("wind at the quilt", said("speed", WIND_M_S.get(night.wind, night.wind_m_s), units)),
             (f"R through the quilt, clothing and air film, at {said('temperature', RESISTANCE_AIR_C, units)}",
-             said("resistance", float(e.score.resistance_m2k_w))),
-            ("R of sleep clothing", said("resistance", night.clothing_r_m2k_w)),
-            ("R on the head", said("resistance", night.head_r_m2k_w)),
+             _resistance(float(e.score.resistance_m2k_w))),
+            ("R of sleep clothing", _resistance(night.clothing_r_m2k_w)),
+            ("R on the head", _resistance(night.head_r_m2k_w)),
             ("share of the body under this quilt", said("percent", 100 * e.fit.body_cover)),
             ("radiation stopped by the fill", f"{number(float(q.extinction_m2_kg))}{NBSP}m²/kg"),
             ("heat made at rest, woman and man", rate),

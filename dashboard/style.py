@@ -69,16 +69,28 @@ details.lw-why>summary{color:var(--lw-accent);cursor:pointer;min-height:24px}
 """
 
 _TABLES = """
-.lw-scroll{overflow-x:auto;max-width:100%}
+/* A box that is wider than its place shows a shade at the edge behind which there is more, and says so. */
+.lw-scroll{--lw-shade:color-mix(in srgb,var(--lw-border) 45%,transparent);overflow-x:auto;max-width:100%;
+  background:
+  linear-gradient(to right,var(--lw-ground) 40%,transparent) left/48px 100% no-repeat local,
+  linear-gradient(to left,var(--lw-ground) 40%,transparent) right/48px 100% no-repeat local,
+  linear-gradient(to right,var(--lw-shade),transparent) left/12px 100% no-repeat scroll,
+  linear-gradient(to left,var(--lw-shade),transparent) right/12px 100% no-repeat scroll}
+@supports (animation-timeline:scroll()){
+.lw-scroll::after{content:"more to the right →";display:block;position:sticky;left:0;width:max-content;
+  height:0;visibility:hidden;font-size:13px;line-height:1.4;color:var(--lw-quiet);
+  animation:lw-more linear both;animation-timeline:scroll(nearest inline)}
+@keyframes lw-more{from,98%{height:1.4em;visibility:visible} 99%,to{height:1.4em;visibility:hidden}}
+}
 table.lw-table,table.lw-lineup{border-collapse:collapse;color:var(--lw-text);font-variant-numeric:tabular-nums;
   margin:0}
 table.lw-table :is(th,td){padding:.3rem .75rem;text-align:left;vertical-align:top;border:0;
-  border-bottom:1px solid var(--lw-hairline);background:var(--lw-ground)}
+  border-bottom:1px solid var(--lw-hairline)}
 table.lw-table th{font-weight:600}
 table.lw-table thead th{border-bottom:1px solid var(--lw-border)}
 table.lw-table .lw-num{text-align:right;white-space:nowrap}
 table.lw-table tr.lw-sum :is(th,td){border-top:1px solid var(--lw-border);font-weight:600}
-table.lw-table tr>:first-child{position:sticky;left:0;padding-left:0}
+table.lw-table tr>:first-child{position:sticky;left:0;padding-left:0;background:var(--lw-ground)}
 table.lw-table caption{text-align:left;color:var(--lw-quiet);font-size:13px;padding:.3rem 0;
   caption-side:bottom}
 """

@@ -113,3 +113,21 @@ def test_a_hostile_name_runs_nothing_on_the_page(open_page):
     page = opened(open_page, Comparison(candidates=(first.model_copy(update={"design": design}),)))
     expect(page.get_by_text("<img src=x onerror=document.title='ran'>").first).to_be_visible()
     assert page.title() == "Make · Loftwright"
+
+
+@pytest.mark.parametrize("width, says", [(390, True), (1280, False)])
+def test_a_table_wider_than_its_place_says_that_there_is_more_until_its_end_is_reached(
+    open_page, width, says
+):
+    parts = opened(open_page, width=width).locator(".lw-scroll:has(.lw-parts)")
+    sign = "e => getComputedStyle(e, '::after').visibility"
+    first = parts.locator("tbody th").first
+    assert (parts.evaluate("e => e.scrollWidth > e.clientWidth"), parts.evaluate(sign) == "visible") == (
+        says,
+        says,
+    )
+    left = first.bounding_box()["x"]
+    parts.evaluate("e => e.scrollLeft = e.scrollWidth")
+    box = "document.querySelector('.lw-scroll:has(.lw-parts)')"
+    parts.page.wait_for_function(f"getComputedStyle({box}, '::after').visibility == 'hidden'")
+    assert first.bounding_box()["x"] == left

@@ -252,6 +252,14 @@ def test_a_page_opened_with_a_chosen_candidate_and_none_picked_shows_the_chosen_
     assert opened(first_visit().model_copy(update={"reference": "B"})).title[0].value.startswith("B")
 
 
+def test_a_resistance_stands_beside_what_clothes_and_bedding_are_sold_by():
+    night = Night(clothing_r_m2k_w=0.31)
+    one = evaluate(Design(name="One"), night, load_catalogue())
+    # 1 clo = 0.155 m²K/W: ISO 9920; 1 tog = 0.1 m²K/W: BS 4745.
+    told = heat_html(one, "metric").replace("\u00a0", " ")
+    assert "R of sleep clothing: 0.31 m²K/W (3.1 tog, 2.0 clo)" in told
+
+
 def test_the_strip_says_nothing_of_what_did_not_move():
     e = of({})
     assert "(" not in live_html("A", e.score, e.score, "metric", "", "")
