@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from engine.design import Design
+from engine.design import SHORT_BAFFLES, Design
 from engine.night import Night
 
 
@@ -51,6 +51,10 @@ def _differential(c: Choices) -> bool:
     return c.design.cut.kind == "differential"
 
 
+def _short_baffles(c: Choices) -> bool:
+    return c.design.baffles.layout in SHORT_BAFFLES
+
+
 def _staggered(c: Choices) -> bool:
     return c.design.baffles.layout == "staggered"
 
@@ -91,7 +95,7 @@ RULES: dict[str, Rule] = {
     "baffles.spacing_mm": lambda c: c.lines,
     "baffles.end_chamber_percent": lambda c: c.lines,
     "baffles.fabric": _holds_cloth,
-    "baffles.piece_length_mm": _staggered,
+    "baffles.piece_length_mm": _short_baffles,
     "baffles.gap_mm": _staggered,
     "edges.low_wall_mm": lambda c: c.design.edges.kind == "low edge wall",
     "end_panels.fabric": lambda c: c.design.end_panels.fitted,

@@ -6,7 +6,7 @@ from dashboard.verdicts import CandidateFacts, Difference, best_tags, covers, fa
 from dashboard.words import NBSP, SCORE, ScoreKey, Units, difference_words, number, said
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric
-from engine.design import Design
+from engine.design import SHORT_BAFFLES, Design
 from engine.evaluate import Evaluation, LineUp
 from engine.night import Night
 from engine.score import SCORE_KEYS
@@ -133,7 +133,7 @@ def _baffles(design: Design, units: Units) -> str:
     if layout == "sewn-through":
         return layout
     height = said("bench length", design.baffles.height_mm * MM, units)
-    return f"{'staggered' if layout == 'staggered' else 'full baffles'} {height}"
+    return f"{layout if layout in SHORT_BAFFLES else 'full baffles'} {height}"
 
 
 def covered(night: Night, kinds: Sequence[str]) -> str:

@@ -9,7 +9,7 @@ from math import inf
 
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, JointMethod
-from engine.design import Design
+from engine.design import SHORT_BAFFLES, Design
 from engine.formulas import packing
 from engine.formulas.venting import baffle_foot_load, reloft_seconds, squeeze_limit_pa, squeeze_out_seconds
 from engine.layout import plan_baffles
@@ -140,7 +140,7 @@ def _tributary(design: Design, q: Quantities, score: Score) -> float:
     lines = plan_baffles(design).lines
     if not lines or design.baffles.layout == "none":
         return 0.0
-    if design.baffles.layout == "staggered":
+    if design.baffles.layout in SHORT_BAFFLES:
         return float(score.loft.finished_area_m2) / sum(line.length_m for line in lines)
     return float(score.loft.chamber_chord_m)
 

@@ -17,7 +17,9 @@ Kind = Literal["underquilt", "top quilt"]
 Shape = Literal["rectangle", "taper", "tapered ends"]
 EndShape = Literal["plain", "gathered", "darted"]
 Surplus = Literal["eased in", "pleated", "gathered with the end"]
-Layout = Literal["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered"]
+Layout = Literal["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered", "alternating"]
+SHORT_BAFFLES: tuple[Layout, ...] = ("staggered", "alternating")
+"""Layouts of short baffles with open ends, between which down is shaken in."""
 EdgeKind = Literal["pinched", "low edge wall", "box edge"]
 FillRule = Literal["overstuff", "grams"]
 Footbox = Literal["none", "sewn with end panel", "drawn and zipped", "gathered"]
@@ -195,7 +197,7 @@ class Baffles(Frozen):
         "full, lengthwise",
         label="Baffle layout",
         text="Full lengthwise keeps down from sliding to the middle of an underquilt; staggered: short "
-        "baffles in rows (karo step); sewn-through: quilting lines, lightest and least warm.",
+        "baffles in rows (karo step); alternating: short ones lengthwise and crosswise in turn; sewn-through: quilting lines, lightest and least warm.",
     )
     height_mm: float = measure(
         50,
@@ -225,7 +227,7 @@ class Baffles(Frozen):
         high=600,
         unit="mm",
         label="Baffle length",
-        text="Staggered only. Usual 120 to 180 mm.",
+        text="Short baffles only. Usual 120 to 180 mm.",
         step=5,
     )
     gap_mm: float = measure(

@@ -15,7 +15,9 @@ LENGTHWISE_STOP_M = 0.062
 FIRST_PIECE_M = 0.090
 """First staggered baffle from the end, 75 to 120 mm (common practice, no source)."""
 NO_PIECE_WITHIN_M = 0.070
-"""No staggered baffle nearer to a closed edge: the corner could not be filled."""
+"""No short baffle nearer to a closed edge: the corner could not be filled."""
+SHORTEST_PIECE_M = 0.040
+"""A short baffle that an edge would leave less of is left out; the least that a baffle may be cut to."""
 
 
 @dataclass(frozen=True)
@@ -109,6 +111,10 @@ def plan_baffles(design: Design) -> BafflePlan:
     lengthwise = [_inside(x - widest / 2, position, width) for x in columns]
     if baffles.layout == "staggered":
         return BafflePlan(_staggered(design, columns, lengthwise), count, actual)
+    if baffles.layout == "alternating":
+        along_count, along_pitch = divide(length, pitch, share)
+        rows = _edges_between(along_count, along_pitch, share, length)
+        return BafflePlan(_alternating(design, columns, rows, lengthwise), count, actual)
     stop = 0.0 if baffles.layout == "sewn-through" else LENGTHWISE_STOP_M
     lines = tuple(
         BaffleLine(x, start + stop, x, end - stop)
@@ -137,4 +143,27 @@ def _staggered(
         while y + piece <= end - NO_PIECE_WITHIN_M + 1e-9:
             lines.append(BaffleLine(x, y, x, y + piece))
             y += piece + gap
+    return tuple(lines)
+
+
+def _alternating(
+    design: Design, columns: list[float], rows: list[float], spans: list[tuple[float, float]]
+) -> tuple[BaffleLine, ...]:
+    """Short baffles round the crossings of a lattice, lengthwise and crosswise in turn."""
+    position, width = stations(design.outline)
+    half, widest = design.baffles.piece_length_mm * MM / 2, float(np.max(width))
+    lines = []
+    for row, y in enumerate(rows):
+        inner = float(np.interp(y, position, width)) / 2 - NO_PIECE_WITHIN_M
+        for column, (x, (start, end)) in enumerate(zip(columns, spans, strict=True)):
+            lengthwise = (row + column) % 2 == 0
+            middle, low, high = (
+                (y, start + NO_PIECE_WITHIN_M, end - NO_PIECE_WITHIN_M)
+                if lengthwise
+                else (x, widest / 2 - inner, widest / 2 + inner)
+            )
+            first, last = max(middle - half, low), min(middle + half, high)
+            if last - first < SHORTEST_PIECE_M or abs(x - widest / 2) > inner + NO_PIECE_WITHIN_M:
+                continue
+            lines.append(BaffleLine(x, first, x, last) if lengthwise else BaffleLine(first, y, last, y))
     return tuple(lines)

@@ -107,8 +107,10 @@ def settle(q: Quantities) -> Loft:
     density = np.maximum(1 / q.fill_power_m3_kg, down_kg / np.maximum(stand.largest_m3, 1e-9))
     mean = down_m3 / between_m2 + sheet_mean
     arc = chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, 0.0)
-    drawn_bulge = stand.amplitude_per_m * q.chamber_span_m**2 / 8 * shrink(q, draw_in)
-    bench = largest_amplitude(q, shape, width_m, 0.0) * q.chamber_span_m**2 / 8
+    # Bulge field in the middle of a chamber; a quilt without baffles is one chamber, closed all round.
+    middle = np.minimum(q.chamber_span_m**2 / 8, q.plan.peak_m2)
+    drawn_bulge = stand.amplitude_per_m * middle * shrink(q, draw_in)
+    bench = largest_amplitude(q, shape, width_m, 0.0) * middle
     bulge = drawn_bulge + 2 * arc
     return Loft(
         inner_area_m2=inner_m2,

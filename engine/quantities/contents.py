@@ -2,7 +2,7 @@
 
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, Fill
-from engine.design import Design
+from engine.design import SHORT_BAFFLES, Design
 from engine.formulas import cost, geometry, labour
 from engine.layout import BafflePlan
 from engine.quantities.model import Extras, Fields
@@ -41,7 +41,7 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
             "fill_minutes": labour.SHEET_MIN_PER_LAYER * filling.layers,
         }
     by_grams = filling.rule == "grams"
-    staggered = design.baffles.layout == "staggered"
+    staggered = design.baffles.layout in SHORT_BAFFLES
     by_chamber = labour.FILL_SETUP_MIN + labour.FILL_MIN_PER_CHAMBER * plan.chamber_count
     return common | {
         "fill_power_m3_kg": fill_free_volume(fill),

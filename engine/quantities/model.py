@@ -31,6 +31,7 @@ DRAW_IN_ALLOWED = {
     "full, lengthwise": 0.03,
     "full, crosswise": 0.03,
     "staggered": 0.02,
+    "alternating": 0.02,
 }
 """Draw-in that makers allow: full 2 to 4, staggered 1 to 3, sewn-through 5 to 9 % (common practice)."""
 SEWN_THROUGH_DRAW_IN = 0.07

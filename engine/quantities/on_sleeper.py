@@ -57,6 +57,7 @@ def _plan(layout: Layout, window: Window) -> Plan:
         width_m=max(layout.width_m),
         base=found.base_m2 / area,
         bulge_m2=found.bulge_m4 / area,
+        peak_m2=float(np.max(found.bulge_m2)),
         cloth=found.energies / area,
         means=bins.means,
         covariances=bins.covariances,

@@ -23,6 +23,8 @@ class Plan:
     """(3,) mean base field of baffles, end panels, edge walls."""
     bulge_m2: Number
     """Mean bulge field."""
+    peak_m2: Number
+    """Largest bulge field."""
     cloth: NDArray[np.float64]
     """(3, 3) mean products of the base fields' slopes, 1/m2: what the base itself costs of cloth, twice."""
     means: NDArray[np.float64]

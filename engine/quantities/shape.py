@@ -16,6 +16,9 @@ from engine.quantities.model import (
 )
 from engine.units import MM
 
+BOTH_WAYS = {"staggered": 0.5, "alternating": 0.5, "none": 0.5}
+"""Layouts that draw in as much along as across: half of it goes each way."""
+
 
 def standing_height(design: Design) -> float:
     """Height at which the baffles hold the shells apart; 0 for quilting lines.
@@ -86,7 +89,7 @@ def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]
         "draw_in_allowed": DRAW_IN_ALLOWED[layout],
         "nominal_draw_in": draw_in,
         "nominal_half_angle_rad": float(nominal),
-        "draws_across": {"full, crosswise": 0.0, "staggered": 0.5, "none": 0.5}.get(layout, 1.0),
-        "draws_along": {"full, crosswise": 1.0, "staggered": 0.5, "none": 0.5}.get(layout, 0.0),
+        "draws_across": {"full, crosswise": 0.0, **BOTH_WAYS}.get(layout, 1.0),
+        "draws_along": {"full, crosswise": 1.0, **BOTH_WAYS}.get(layout, 0.0),
         "wrap_in_use_rad": WRAP_IN_USE_RAD[design.kind],
     }

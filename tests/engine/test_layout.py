@@ -14,10 +14,10 @@ from engine.evaluate import evaluate
 from engine.layout import divide, plan_baffles, stations
 from engine.night import Night
 from engine.refusals import explain
-from tests.engine.made import CATALOGUE, PUPIL
+from tests.engine.made import CATALOGUE, FILM, PUPIL, changed
 from tests.engine.strategies import outlines
 
-LAYOUTS = ("none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered")
+LAYOUTS = ("none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered", "alternating")
 CLOSED_EDGE_M = 0.070
 """Common practice, no source: no staggered baffle nearer than 60 to 75 mm to a closed edge."""
 
@@ -51,7 +51,8 @@ def test_the_chambers_of_a_row_add_up_to_its_size(size, pitch, end_share):
         assert abs(width - pitch) * (count - 2 + 2 * end_share) <= pitch / 2 + 1e-9
 
 
-@given(outlines, st.floats(40, 600), st.floats(40, 100), st.sampled_from(LAYOUTS))
+# Alternating baffles change places with the crosswise ones of an even row, as in any chequer.
+@given(outlines, st.floats(40, 600), st.floats(40, 100), st.sampled_from(LAYOUTS[:-1]))
 def test_baffle_lines_stand_as_a_mirror_would_show_them(outline, spacing, end, layout):
     plan = planned(layout, outline, spacing_mm=spacing, end_chamber_percent=end)
     across = layout == "full, crosswise"
@@ -152,3 +153,31 @@ def test_a_slip_of_the_pen_is_refused_by_name_value_and_what_is_allowed(fields, 
     with pytest.raises(ValidationError) as refused:
         Design.model_validate(fields)
     assert explain(refused.value, Design) == (told,)
+
+
+ALTERNATING = changed(FILM, "baffles.layout", "alternating")
+
+
+def test_alternating_baffles_stand_lengthwise_and_crosswise_in_turn():
+    lines = plan_baffles(ALTERNATING).lines
+    lengthwise = [line for line in lines if line.x0_m == line.x1_m]
+    crosswise = [line for line in lines if line.y0_m == line.y1_m]
+    assert len(lengthwise) + len(crosswise) == len(lines) and lengthwise and crosswise
+    assert abs(len(lengthwise) - len(crosswise)) <= len(lines) / 4
+    for one in lengthwise:
+        x, y = one.x0_m, (one.y0_m + one.y1_m) / 2
+        assert not any(abs((o.x0_m + o.x1_m) / 2 - x) < 1e-9 and abs(o.y0_m - y) < 1e-9 for o in crosswise)
+
+
+@pytest.mark.parametrize("shape", ["rectangle", "taper", "tapered ends"])
+def test_alternating_baffles_keep_off_the_edges(shape):
+    # 60 to 75 mm at least, or the corners cannot be filled: common practice, no source.
+    design = changed(ALTERNATING, "outline.shape", shape)
+    position, width = stations(design.outline)
+    for line in plan_baffles(design).lines:
+        for x, y in ((line.x0_m, line.y0_m), (line.x1_m, line.y1_m)):
+            half = np.interp(y, position, width) / 2
+            if line.y0_m == line.y1_m:
+                assert half - abs(x - np.max(width) / 2) >= 0.060
+            else:
+                assert min(y, position[-1] - y) >= 0.060

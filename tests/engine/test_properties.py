@@ -135,7 +135,7 @@ def test_a_longer_quilt_is_never_lighter(design, more_mm):
 
 
 @pytest.mark.parametrize(
-    "layout", ["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered"]
+    "layout", ["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered", "alternating"]
 )
 def test_a_wider_quilt_of_as_many_chambers_is_never_lighter(layout):
     """Chambers widen with the shell: one more of them would be a narrower, shallower row."""
@@ -191,7 +191,7 @@ def agree(stacked, single, index=0):
 
 
 @pytest.mark.parametrize(
-    "layout", ["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered"]
+    "layout", ["none", "sewn-through", "full, lengthwise", "full, crosswise", "staggered", "alternating"]
 )
 @pytest.mark.parametrize("edges", ["pinched", "low edge wall", "box edge"])
 @pytest.mark.parametrize("fill", ["down-850", "sheet-100"])
