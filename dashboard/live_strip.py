@@ -19,8 +19,8 @@ LIVE_STYLE = """<style>
 .lw-strip-short{display:none}
 .lw-strip-score{white-space:nowrap}
 @media (max-width:640px){
-.st-key-lw-live-row .lw-live{display:grid;grid-template-rows:auto auto;grid-auto-flow:column;justify-content:start;
-  gap:.1rem .5rem;font-size:13px}
+.st-key-lw-live-row .lw-live{display:grid;grid-template-rows:auto auto;grid-auto-flow:column;
+  justify-content:start;gap:.1rem .5rem;font-size:13px}
 .lw-live>:first-child{grid-row:1/3}
 .lw-strip-short{display:inline}
 .lw-strip-long{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}

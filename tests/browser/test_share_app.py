@@ -85,8 +85,7 @@ def test_an_edit_in_a_dialog_is_in_the_page_links_once_it_is_closed(open_page):
 def test_duplicating_lands_in_close_up_with_the_copy_in_its_address_and_back_undoes_it(open_page, settled):
     page = open_page("/")
     choose_b(page)
-    page.get_by_role("button", name="More").click()
-    page.get_by_role("button", name="Duplicate B").click()
+    page.get_by_role("button", name="Duplicate", exact=True).click()
     page.wait_for_url("**/close-up?d=*")
     copied = open_page(f"/?d={token(page)}")
     expect(copied.locator(f"{TABLE} tbody tr")).to_have_count(5)

@@ -158,13 +158,16 @@ def test_a_stop_stands_in_a_banner_with_its_remedy_and_a_sound_quilt_has_none():
 
 
 def test_a_code_is_printed_for_the_longest_link_that_fits():
-    one = Comparison(candidates=first_visit().candidates[:1])
-    short, long = links_of(one, "A", HERE), links_of(first_visit(), "A", HERE)
+    # Signs that do not squeeze well, on a quilt that is not the one of the sheet.
+    wordy = with_name(
+        first_visit(), "D", note="".join(chr(0x4E00 + (7919 * n * n) % 20000) for n in range(450))
+    )
+    short, long = links_of(first_visit(), "A", HERE), links_of(wordy, "A", HERE)
     assert len(short.whole) <= LONGEST < len(long.whole)
-    assert "The code opens the whole line-up." in made(one, links=short)
-    assert "The code opens this quilt alone" in made(first_visit(), links=long)
-    assert "use the link" in made(first_visit(), links=Links(long.whole, "", True))
-    assert "send its file" in made(first_visit(), links=Links())
+    assert "The code opens the whole line-up." in made(first_visit(), links=short)
+    assert "The code opens this quilt alone" in made(wordy, links=long)
+    assert "use the link" in made(wordy, links=Links(long.whole, "", True))
+    assert "send its file" in made(wordy, links=Links())
 
 
 def test_the_links_on_the_sheet_open_what_is_open_and_say_that_they_hold_measures():

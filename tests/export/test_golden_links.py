@@ -1,6 +1,7 @@
 """Does a link that someone holds open as it was sent, whatever has changed since?"""
 
 import csv
+import hashlib
 import json
 import re
 from collections.abc import Iterator
@@ -15,6 +16,8 @@ from engine.comparison import Candidate, Comparison
 from engine.design import Baffles, Design
 from engine.export import frozen
 from engine.export.link import decode_link, encode_link
+from engine.export.qr import LONGEST
+from engine.samples import first_visit
 
 GOLDEN = Path(__file__).parent / "golden_links.csv"
 NEW = Design()
@@ -97,6 +100,18 @@ def test_the_models_are_back_as_they_were() -> None:
 def test_every_field_of_the_models_has_a_frozen_default(model: Any, kept: str) -> None:
     base = dict(leaves(frozen.defaults()[kept]))
     assert set(dict(leaves(model().model_dump(mode="json")))) <= set(base) | {"candidates"}
+
+
+def test_the_words_of_version_1_stand_where_they_stood_counted_from_the_end() -> None:
+    # A link points back by distance; what was added later may only stand before them.
+    first = frozen.words()[-2634:]
+    assert hashlib.sha256(first).hexdigest().startswith("792dab9e0e396182")
+
+
+def test_the_samples_travel_exactly_in_a_link_that_leaves_room_for_an_address_in_a_code() -> None:
+    sent = first_visit()
+    assert decode_link(encode_link(sent)) == sent
+    assert len(encode_link(sent)) < LONGEST / 2
 
 
 def test_a_field_of_a_later_release_is_sent_even_when_it_is_empty() -> None:

@@ -2,7 +2,8 @@
 
 A link stores only what differs from the defaults, so the defaults of its version are data here and
 not read from the models: a default that changes later would otherwise change every old link. Both
-files may grow (a new field needs the value that keeps old designs as they were), never change.
+files may grow, never change: a new field needs the value that keeps old designs as they were, and new
+words go before the old ones, since a link counts its way back from the end.
 """
 
 import json
