@@ -17,7 +17,7 @@ from engine.catalogue.models import Good, GoodKind, Hardware, OwnGood
 from engine.comparison import Comparison
 from engine.evaluate import Evaluation
 from engine.refusals import Refusal, explain
-from engine.units import GRAM, OUNCE, YARD
+from engine.units import GRAM, NEWTON_PER_25_MM, OUNCE, POUND_FORCE_PER_INCH, YARD
 
 PREFIX = "lw-goods-"
 GROUPS: dict[GoodKind, str] = {
@@ -34,6 +34,13 @@ UNITS.update(
             Unit("per 100 g", 1.0, 2, also=("/100 g",)),
             Unit("an ounce", 100 * GRAM / OUNCE, 2, also=("/oz",)),
         ),
+        "N/m": (
+            Unit("N/m", 1.0, 0),
+            Unit("lbf/in", POUND_FORCE_PER_INCH, 2),
+            Unit("N/25 mm", NEWTON_PER_25_MM, 2),
+        ),
+        "min/m": (Unit("min/m", 1.0, 2), Unit("min/yd", 1 / YARD, 2)),
+        "min": (Unit("min", 1.0, 2),) * 2,
     }
 )
 KINDS = {
@@ -42,8 +49,19 @@ KINDS = {
     "roll_width_mm": "mm",
     "areal_mass_g_m2": "g/m²",
     "fill_power_in3_oz": "in³/oz",
+    "peel_n_m": "N/m",
+    "minutes_per_m": "min/m",
+    "minutes_per_piece": "min",
 }
-NAMES = dict(zip(OWN_FIELDS, ("Price", "Roll width", "Areal mass", "Fill power"), strict=True))
+NAMES = {
+    "price": "Price",
+    "roll_width_mm": "Roll width",
+    "areal_mass_g_m2": "Areal mass",
+    "fill_power_in3_oz": "Fill power",
+    "peel_n_m": "Peel strength",
+    "minutes_per_m": "Time along it",
+    "minutes_per_piece": "Time a piece",
+}
 
 
 @dataclass(frozen=True)

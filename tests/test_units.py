@@ -14,7 +14,7 @@ def test_a_factor_is_that_of_the_table(row):
 
 
 def test_every_factor_that_the_trade_needs_is_compared():
-    assert len(factors()) == 10
+    assert len(factors()) == 11
 
 
 def test_the_pound_and_the_yard_are_those_of_1959():

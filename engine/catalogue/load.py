@@ -153,7 +153,15 @@ def _typed(row: dict[str, str], model: type[Good]) -> dict[str, str | list[str]]
     return typed
 
 
-OWN_FIELDS = ("price", "roll_width_mm", "areal_mass_g_m2", "fill_power_in3_oz")
+OWN_FIELDS = (
+    "price",
+    "roll_width_mm",
+    "areal_mass_g_m2",
+    "fill_power_in3_oz",
+    "peel_n_m",
+    "minutes_per_m",
+    "minutes_per_piece",
+)
 
 
 def with_own(catalogue: Catalogue, own_goods: Iterable[OwnGood]) -> Catalogue:
@@ -197,7 +205,10 @@ def own_fields(good: Good) -> dict[str, str]:
         case Fill():
             return {"price": "price_per_100_g", "fill_power_in3_oz": "fill_power_in3_oz"}
         case JointMethod():
-            return {"price": "price_per_m"}
+            same = ("minutes_per_m", "minutes_per_piece")
+            # Searing joins nothing, so nothing of it peels.
+            held = () if good.kind == "seared edge" else ("peel_n_m",)
+            return {"price": "price_per_m"} | {name: name for name in (*held, *same)}
         case _:
             return {"price": "price"}
 

@@ -88,10 +88,12 @@ class JointMethod(Good):
     pack_m: float = Field(
         gt=0, le=5000, description="joint metres from one roll, spool or tube, without waste"
     )
-    minutes_per_m: float = Field(ge=0, le=60)
-    minutes_per_piece: float = Field(ge=0, le=60)
+    minutes_per_m: float = Field(ge=0, le=60, title="Minutes a metre")
+    minutes_per_piece: float = Field(ge=0, le=60, title="Minutes a piece")
     cure_h: float = Field(ge=0, le=120, description="before the next step or filling; full strength later")
-    peel_n_m: float = Field(ge=0, le=20000, description="per metre of peel front, where it holds")
+    peel_n_m: float = Field(
+        ge=0, le=20000, title="Peel strength", description="per metre of peel front, where it holds"
+    )
     shear_n_m: float = Field(ge=0, le=50000)
     solvent: bool
     hot: bool
@@ -118,3 +120,6 @@ class OwnGood(Frozen):
     roll_width_mm: float | None = Field(None, ge=300, le=3500, title="Roll width")
     areal_mass_g_m2: float | None = Field(None, gt=5, lt=500, title="Areal mass")
     fill_power_in3_oz: float | None = Field(None, ge=400, le=1050, title="Fill power")
+    peel_n_m: float | None = Field(None, ge=0, le=20000, title="Peel strength")
+    minutes_per_m: float | None = Field(None, ge=0, le=60, title="Minutes a metre")
+    minutes_per_piece: float | None = Field(None, ge=0, le=60, title="Minutes a piece")

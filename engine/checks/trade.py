@@ -24,6 +24,7 @@ OURS = {
     ("clo per oz/yd2", "m2 K/W per g/m2"): units.CLO / (units.OUNCE_PER_SQUARE_YARD / units.GSM),
     ("ft3/min/ft2 (cfm)", "m/s = m3/(m2 s)"): units.CUBIC_FOOT_PER_MINUTE_PER_SQUARE_FOOT,
     ("N/25 mm", "N/m"): units.NEWTON_PER_25_MM,
+    ("lbf/in", "N/m"): units.POUND_FORCE_PER_INCH,
 }
 SIGNS = {"m2": "m²", "in3": "in³", "cm3": "cm³", "yd2": "yd²", "ft3": "ft³", "ft2": "ft²", "m3": "m³"}
 

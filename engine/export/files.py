@@ -26,9 +26,11 @@ from engine.refusals import GROUP, Refusal, shown
 
 VERSION = 1
 LATER: dict[str, dict[str, Any]] = {
-    "comparison": {"measures_left_out": False, "night": {"fit": "snug all round"}}
+    "comparison": {"measures_left_out": False, "night": {"fit": "snug all round"}},
+    "own_good": {"peel_n_m": None, "minutes_per_m": None, "minutes_per_piece": None},
 }
-"""Fields that files of this version may lack, and what stands for them: what was meant before they were."""
+"""Fields that files of this version may lack, and what stands for them: what was meant before they were.
+Those of an own good go into each entry of the list of them."""
 MOST_BYTES = 1_000_000
 
 Document = Design | Comparison
@@ -137,6 +139,10 @@ def _read(given: str | bytes, wanted: tuple[str, ...]) -> Document:
     if not isinstance(fields, dict):
         raise Refusal([f"{what} is {_given(fields)}; allowed: {GROUP}, those of a {what}."])
     fields = _with_later(fields, LATER.get(what, {}))
+    goods = fields.get("own_goods")
+    if what == "comparison" and isinstance(goods, list):
+        later = LATER["own_good"]
+        fields["own_goods"] = [_with_later(good, later) if isinstance(good, dict) else good for good in goods]
     if what == "design":
         return checked(Design, fields, whole=True)
     return checked(Comparison, fields, whole=True)

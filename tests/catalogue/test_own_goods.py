@@ -51,6 +51,14 @@ def test_own_fill_power_replaces_the_label():
     assert mine.fill("down-850").fill_power_in3_oz == 810
 
 
+def test_an_own_peel_strength_and_pace_of_a_joint_replace_the_catalogued_ones():
+    own = OwnGood(kind="joint", id="tape-6", peel_n_m=412, minutes_per_m=8, minutes_per_piece=3)
+    mine = with_own(CATALOGUE, [own]).joint("tape-6")
+    assert (mine.peel_n_m, mine.minutes_per_m, mine.minutes_per_piece) == (412, 8, 3)
+    assert mine.own_numbers == ("peel_n_m", "minutes_per_m", "minutes_per_piece")
+    assert mine.price_per_m == CATALOGUE.joint("tape-6").price_per_m
+
+
 def test_only_goods_named_are_changed_and_order_is_kept():
     mine = with_own(CATALOGUE, [OwnGood(kind="fabric", id="mesh-24", price=1)])
     assert list(mine.fabrics) == list(CATALOGUE.fabrics)
@@ -66,6 +74,8 @@ def test_only_goods_named_are_changed_and_order_is_kept():
         (OwnGood(kind="fill", id="down-850", areal_mass_g_m2=100), "areal_mass_g_m2 of down-850 is 100"),
         (OwnGood(kind="fabric", id="film-17", fill_power_in3_oz=800), "fill_power_in3_oz of film-17 is 800"),
         (OwnGood(kind="hardware", id="hook", areal_mass_g_m2=30), "areal_mass_g_m2 of hook is 30"),
+        (OwnGood(kind="fabric", id="film-17", peel_n_m=300), "peel_n_m of film-17 is 300"),
+        (OwnGood(kind="joint", id="seared-edge", peel_n_m=300), "peel_n_m of seared-edge is 300"),
     ],
 )
 def test_a_number_that_the_good_does_not_have_is_refused(own, named):

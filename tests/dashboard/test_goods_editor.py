@@ -85,6 +85,30 @@ def test_a_batting_has_no_fill_power_and_down_has_no_roll():
     assert {key.removeprefix(DOWN) for key in down if "-fill-" in key} == {"price", "fill_power_in3_oz"}
 
 
+def test_of_a_joint_its_peel_strength_and_its_pace_are_offered_too():
+    design = Design(joints=Joints(edges="tape-12", ends="tape-12-stitch"))
+    at = opened(alone(design))
+    tape = "lw-goods-joint-tape-12-"
+    offered = {"price", "peel_n_m", "minutes_per_m", "minutes_per_piece"}
+    assert {tape + name for name in offered} <= set(boxes(at))
+    type_in(at, f"{tape}peel_n_m", "12 N/25 mm")
+    type_in(at, f"{tape}minutes_per_m", "9")
+    # 12 N on a strip of 25 mm are 480 N on a metre.
+    assert own(at) == (OwnGood(kind="joint", id="tape-12", peel_n_m=480, minutes_per_m=9),)
+    type_in(at, f"{tape}peel_n_m", "-3")
+    told = "Peel strength of double-sided tape, 12 mm is −3 N/m; allowed: 0 to 20\u202f000 N/m."
+    assert told in words(at)
+
+
+def test_in_trade_units_a_peel_strength_is_in_pounds_force_an_inch():
+    at = opened(alone(Design(joints=Joints(edges="tape-12")), units="trade"))
+    key = "lw-goods-joint-tape-12-peel_n_m"
+    # 1 lbf/in is 175.1268 N/m: NIST SP 811 (2008), App. B.
+    assert float(at.text_input(key=key).value) == pytest.approx(330 / 175.1268, abs=5e-3)
+    type_in(at, key, "2")
+    assert own(at)[0].peel_n_m == pytest.approx(350.2536, rel=1e-6)
+
+
 def test_it_says_that_the_prices_are_invented():
     assert "invented demo prices" in words(opened(alone(Design())))
 

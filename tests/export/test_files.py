@@ -154,6 +154,15 @@ def test_a_file_from_before_measures_could_be_left_out_opens_with_none_left_out(
     assert comparison_from_json(comparison_to_json(sent)) == sent
 
 
+def test_a_file_from_before_a_joint_could_have_an_own_peel_strength_opens_without_one() -> None:
+    document = json.loads(comparison_to_json(LINE_UP))
+    assert document["comparison"]["own_goods"]
+    for good in document["comparison"]["own_goods"]:
+        for name in LATER["own_good"]:
+            del good[name]
+    assert comparison_from_json(json.dumps(document)) == LINE_UP
+
+
 def test_what_stands_for_a_field_of_a_later_program_is_the_same_in_files_and_in_links() -> None:
     for what, fields in LATER.items():
         base = frozen.defaults()[what]

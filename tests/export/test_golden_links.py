@@ -40,6 +40,10 @@ def leaves(value: Any, path: str = "") -> Iterator[tuple[str, Any]]:
         yield path, value
 
 
+def with_none(good: dict[str, Any], later: dict[str, Any]) -> dict[str, Any]:
+    return dict.fromkeys(later) | good
+
+
 @pytest.mark.parametrize("row", golden(), ids=lambda row: row["what"])
 def test_a_link_that_someone_holds_opens_as_it_was_sent(row: dict[str, str]) -> None:
     as_version_1 = json.loads(golden()[0]["fields"])
@@ -48,7 +52,10 @@ def test_a_link_that_someone_holds_opens_as_it_was_sent(row: dict[str, str]) -> 
     assert [entry["letter"] for entry in opened["candidates"]] == list(row["letters"])
     for path, value in leaves(opened):
         in_the_first = re.sub(r"^candidates\.\d+", "candidates.0", path)
-        if path in told:
+        if path == "own_goods" and path in told:
+            # What a later release lets a good have of its own, nobody had then.
+            assert value == [with_none(good, value[place]) for place, good in enumerate(told[path])]
+        elif path in told:
             assert value == told[path], path
         elif in_the_first in as_version_1:  # a field of a later release is not
             assert value == as_version_1[in_the_first], path
