@@ -72,7 +72,7 @@ class Loft:
     thickness_m: Number
     """Shapes (64,) or (64, n): places that stand for all that lies on the sleeper; see on_body, at_edge."""
     slope: Number
-    """Rise over run of the thickness at each place."""
+    """Shapes (32,) or (32, n): rise over run of the thickness in each bin; its two places share it."""
     on_body: Number
     """Share of each place in what lies on the sleeper, away from the edges; with at_edge it sums to 1."""
     at_edge: Number
@@ -156,7 +156,7 @@ def _like(values: Array, many: Array) -> Array:
 
 
 def _places(q: Quantities, heights_m: Array, stand: Stand) -> tuple[Array, Array]:
-    """Thickness and slope of the 64 places."""
+    """Thickness of the 64 places, and slope of their 32 bins."""
     amplitude = stand.amplitude_per_m * shrink(q, drawn_by(stand.excess))
     peak = 2 * chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, 0.0)
     # A sewn channel's field is that of a parabola; here its peak is the arc's.
@@ -170,7 +170,7 @@ def _places(q: Quantities, heights_m: Array, stand: Stand) -> tuple[Array, Array
         place = np.sqrt(np.clip(1 - places / np.maximum(peak, 1e-12), 0.0, 1.0))
         arcs = 2 * chamber.arc_height(q.chamber_span_m, stand.half_angle_rad, place)
         places = np.where(q.arcs > 0, arcs, places)
-    return places, np.concatenate([slope, slope])
+    return places, slope
 
 
 def _sheet(q: Quantities, inner_m2: Number) -> tuple[Array, Number]:

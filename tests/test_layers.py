@@ -20,6 +20,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.stand",),
     ("engine.loft",),
     ("engine.bill",),
+    ("engine.warmth",),
     ("engine.score",),
     ("engine.steep",),
     ("engine.checks.*",),

@@ -27,6 +27,7 @@ source)."""
 DRAUGHT_M_S = 0.3
 """Warm air rising out of a gap without wind; ours."""
 ORIFICE = 0.6
+EPSILON = float(np.finfo(float).eps)
 PASSING_SHARE = 0.035
 """Of the air that enters: set so that a loose end costs what makers find, 3 to 8 K (common practice, no
 source)."""
@@ -198,13 +199,26 @@ def curved_path_resistance(
     refuse_unless_positive("conductivity_w_mk", conductivity_w_mk, "W/(m K)")
     refuse_negative("outer_r_m2k_w", outer_r_m2k_w, "m2K/W")
     refuse_unless_positive("radius_m", radius_m, "m")
-    growth = np.asarray(thickness_m / radius_m)
-    safe = np.where(growth > 0, growth, 1.0)
-    narrowing = np.where(growth > 0, np.log1p(safe) / safe, 1.0)
-    resistance: Number = (
-        inner_r_m2k_w + thickness_m / conductivity_w_mk * narrowing + outer_r_m2k_w / (1 + growth)
-    )
-    return resistance
+    narrowing, widening = bent_shares(thickness_m, radius_m)
+    return inner_r_m2k_w + thickness_m / conductivity_w_mk * narrowing + outer_r_m2k_w * widening
+
+
+def bent_shares(thickness_m: Number, radius_m: Number) -> tuple[Number, Number]:
+    """What bending a layer round a body leaves of its own resistance, and of that of the film outside it.
+
+    Both are larger than the body that they surround. A radius of infinity is a flat layer.
+
+    Shapes  broadcast; floats give floats, arrays one value per variant
+    Units   m, m -> shares (1)
+    Raises  ValueError for a negative thickness, a radius of 0 or less
+    Source  steady radial conduction through a cylinder, textbook heat transfer
+    """
+    refuse_negative("thickness_m", thickness_m, "m")
+    refuse_unless_positive("radius_m", radius_m, "m")
+    # ln(w) / (w - 1) keeps its digits however little w is above 1, as long as both take the same w.
+    wider = np.maximum(1 + thickness_m / radius_m, 1 + EPSILON)
+    narrowing: Number = np.log(wider) / (wider - 1)
+    return narrowing, 1 / wider
 
 
 def blown_through_conductance(permeability_m_s: Number, wind_m_s: Number) -> Number:
