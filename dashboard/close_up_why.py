@@ -107,6 +107,9 @@ def why_warmth(e: Evaluation, units: Units) -> str:
         [
             ("air", said("temperature", night.air_c, units)),
             ("wind at the quilt", said("speed", WIND_M_S.get(night.wind, night.wind_m_s), units)),
+            ("how the quilt hangs", night.fit),
+            ("air that the outer shell lets through at 100 Pa",
+             f"{number(1e3 * float(q.outer_permeability_m_s), 1)}{NBSP}mm/s"),
             (f"R through the quilt, clothing and air film, at {said('temperature', RESISTANCE_AIR_C, units)}",
              _resistance(float(e.score.resistance_m2k_w))),
             ("R of sleep clothing", _resistance(night.clothing_r_m2k_w)),

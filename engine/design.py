@@ -328,7 +328,8 @@ class Filling(Frozen):
         high=150,
         unit="%",
         label="Overstuff",
-        text="Full baffles 20 to 30, staggered 25 to 40, film shells 10 to 20 %.",
+        text="Full baffles 20 to 30, staggered 25 to 40, film shells 10 to 20 %. Over what the chambers hold "
+        "when the baffles stand; area × height is more than that, so makers who count by it say less.",
         step=5,
     )
     grams: float = measure(

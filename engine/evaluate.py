@@ -35,6 +35,8 @@ class Derived:
     fill_kg: float
     overstuff_percent: float | None
     fill_by_rule_kg: float | None
+    overstuff_by_rule_percent: float | None
+    """Over area times baffle height, as most makers count."""
     fill_per_area_kg_m2: float
     tare_kg: float
     bags: tuple[tuple[float, int], ...]
@@ -193,6 +195,7 @@ def _derived(design: Design, q: Quantities, s: Score, catalogue: Catalogue) -> D
         fill_kg=fill_kg,
         overstuff_percent=100 * (float(loft.fullness) - 1) if down else None,
         fill_by_rule_kg=float(rule) if down and walled else None,
+        overstuff_by_rule_percent=100 * (float(loft.down_kg / rule) - 1) if down and walled else None,
         fill_per_area_kg_m2=float((loft.down_kg + loft.sheet_kg) / loft.finished_area_m2),
         tare_kg=float(s.tare_kg),
         bags=bag_mix(fill_kg / GRAM * (1 + cost.FILL_LOSS), catalogue.fill(design.fill.good).bag_sizes_g)
