@@ -8,8 +8,8 @@ from dashboard.close_up_why import why_cost, why_sizes, why_volume, why_warmth, 
 from dashboard.palette import GROUND, QUIET, TEXT, Scheme
 from dashboard.parts_table import MAKES, SMALL, Make
 from dashboard.words import NBSP, SCORE, Units, number, said
+from engine.draw.svg import to_svg
 from engine.evaluate import Evaluation
-from engine.export.drawing import to_svg
 from engine.export.plan import plan_drawing
 
 WIDE_MM, NARROW_MM = 180.0, 92.0

@@ -11,8 +11,8 @@ from dashboard.sheet_words import allowances_in_words, cell_lines, scroll_html
 from dashboard.verdicts import GRADE, estimate_caveat
 from dashboard.words import Units, evenings, said
 from engine.cautions import Caution
+from engine.draw.svg import to_svg
 from engine.evaluate import LineUp
-from engine.export.drawing import to_svg
 from engine.export.plan import plan_drawing
 from engine.export.qr import LONGEST, qr_drawing
 from engine.export.spec_sheet import Sheet

@@ -10,6 +10,7 @@ ROOT = Path(__file__).resolve().parents[1]
 
 LAYERS: list[tuple[str, ...]] = [
     ("engine.units",),
+    ("engine.draw.*",),
     ("engine.formulas.*",),
     ("engine.fields.*",),
     ("engine.models", "engine.refusals"),
@@ -29,6 +30,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.explore.*",),
     ("engine.evaluate",),
     ("engine.picture.*",),
+    ("engine.bench.*",),
     ("engine.budget",),
     ("engine.export.*",),
     ("sample_designs",),

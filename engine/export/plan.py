@@ -8,9 +8,22 @@ from collections.abc import Callable
 
 import numpy as np
 
+from engine.bench.piece import CHANNEL_M
+from engine.bench.rows import quilting_lines
 from engine.catalogue.load import load_catalogue
 from engine.design import Design
-from engine.export.drawing import LEAST_TEXT_MM, Drawing, Line, Point, Polygon, Shape, Text
+from engine.draw.shapes import Drawing, Line, Point, Polygon, Shape, Text
+from engine.draw.style import (
+    FOLD_DASH,
+    HAIR_MM,
+    LEAST_TEXT_MM,
+    LINE_MM,
+    OUTLINE_MM,
+    SEWN_DASH,
+    SOLID,
+    TEXT_MM,
+    THIN_MM,
+)
 from engine.layout import plan_baffles, stations
 from engine.units import MM
 
@@ -18,10 +31,7 @@ SCALES = (2.0, 5.0, 7.5, 10.0, 12.5, 15.0, 17.5, 20.0, 25.0, 30.0, 40.0, 50.0, 7
 """One to so many: numbers that a ruler and a head can follow."""
 PLAN_WIDTH_MM = 180.0
 """Room for it on a page of A4 or Letter."""
-TEXT_MM = 3.2
 ROOM_LEFT_MM, ROOM_RIGHT_MM, ROOM_ABOVE_MM, ROOM_BELOW_MM = 1.0, 20.0, 10.5, 13.0
-CHANNEL_M = 0.016
-"""Flat width of a cord channel, 15 to 20 mm (common practice, no source)."""
 
 Measure = Callable[[float], str]
 
@@ -56,7 +66,6 @@ class _Plan:
         room = width_mm - ROOM_LEFT_MM - ROOM_RIGHT_MM
         self.scale = next((n for n in SCALES if self.length_m / MM / n <= room), SCALES[-1])
         self.lines = plan_baffles(design).lines
-        self.sheet = load_catalogue().fill(design.fill.good).form == "sheet"
 
     def at(self, along_m: float, across_m: float) -> Point:
         """A place on the shell, from the head end and the datum edge, on the paper."""
@@ -99,7 +108,7 @@ class _Plan:
             self.at(float(p), middle + float(w) / 2)
             for p, w in zip(self.position, self.full_width, strict=True)
         ]
-        return [Polygon((*upper, *reversed(lower)), "ink", "ground", 0.6)]
+        return [Polygon((*upper, *reversed(lower)), "ink", "ground", OUTLINE_MM)]
 
     def _across(self, along_m: float, width_mm: float, dash_mm: tuple[float, ...] = ()) -> Line:
         half, middle = self._half(along_m), self.widest_m / 2
@@ -110,14 +119,14 @@ class _Plan:
     def _ends(self) -> list[Shape]:
         ends, found = self.design.ends, list[Shape]()
         if ends.shape == "gathered":
-            found += [self._across(CHANNEL_M, 0.2), self._across(self.length_m - CHANNEL_M, 0.2)]
+            found += [self._across(CHANNEL_M, HAIR_MM), self._across(self.length_m - CHANNEL_M, HAIR_MM)]
         if ends.shape == "darted":
             found += [dart for end in (0.0, self.length_m) for dart in self._darts(end)]
         if self.design.kind == "top quilt" and self.design.top.footbox != "none":
             start = self.length_m - self.design.top.footbox_length_mm * MM
             if start > 0:
                 x, y = self.at(start, self.widest_m / 2)
-                found.append(self._across(start, 0.3, (3, 1.5)))
+                found.append(self._across(start, THIN_MM, FOLD_DASH))
                 found.append(Text((x + 3, y), "footbox", LEAST_TEXT_MM, turned_deg=-90, tone="quiet"))
         return found
 
@@ -129,23 +138,20 @@ class _Plan:
             place = middle - half + 2 * half * (index + 1) / (ends.dart_count + 1)
             side = ends.dart_width_mm * MM / 2
             corners = (self.at(end_m, place - side), self.at(tip, place), self.at(end_m, place + side))
-            darts.append(Polygon(corners, "ink", "quiet", 0.2))
+            darts.append(Polygon(corners, "ink", "quiet", HAIR_MM))
         return darts
 
     def _baffles(self) -> list[Shape]:
         sewn = self.design.baffles.layout == "sewn-through"
-        dash = (2.0, 1.0) if sewn else ()
+        dash = SEWN_DASH if sewn else SOLID
         found: list[Shape] = [
-            Line(self.at(b.y0_m, b.x0_m), self.at(b.y1_m, b.x1_m), "ink", 0.35, dash) for b in self.lines
+            Line(self.at(b.y0_m, b.x0_m), self.at(b.y1_m, b.x1_m), "ink", LINE_MM, dash) for b in self.lines
         ]
-        return found + [self._across(place, 0.3, (2.0, 1.0)) for place in self._quilting()]
+        return found + [self._across(place, THIN_MM, SEWN_DASH) for place in self._quilting()]
 
     def _quilting(self) -> list[float]:
         """Where the lines that hold sheet insulation run across, from the head end."""
-        if not self.sheet or self.design.fill.quilting_mm <= 0:
-            return []
-        step = self.design.fill.quilting_mm * MM
-        return [float(place) for place in np.arange(step, self.length_m - 1e-9, step)]
+        return [line.y0_m for line in quilting_lines(self.design, load_catalogue())]
 
     def _rows(self) -> tuple[list[float], bool]:
         """Where rows of baffles stand from the datum, and whether they are measured along the quilt."""
@@ -177,7 +183,7 @@ class _Plan:
         for place in places:
             _, y = self.at(0, place)
             lowest = max(y, lowest + room)
-            found.append(Line((right + 1, y), (right + 4, lowest), "quiet", 0.2))
+            found.append(Line((right + 1, y), (right + 4, lowest), "quiet", HAIR_MM))
             found.append(Text((right + 5, lowest), self.measure(place), TEXT_MM, "start"))
         return found
 
@@ -188,7 +194,7 @@ class _Plan:
         widest_label = max(len(self.measure(place)) for place in places) * TEXT_MM * 0.66
         for place in self._readable(places, widest_label):
             x, _ = self.at(place, 0)
-            found.append(Line((x, bottom + 1), (x, bottom + 3.5), "quiet", 0.2))
+            found.append(Line((x, bottom + 1), (x, bottom + 3.5), "quiet", HAIR_MM))
             found.append(Text((x, bottom + 5.5), self.measure(place), TEXT_MM))
         return found
 

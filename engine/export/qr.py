@@ -4,7 +4,7 @@ from typing import TypeAlias
 
 import segno
 
-from engine.export.drawing import Drawing, Modules
+from engine.draw.shapes import Drawing, Modules
 
 LONGEST = 800
 """Characters; a longer link makes modules that a phone no longer reads off a creased sheet (ours)."""

@@ -7,7 +7,9 @@ import pytest
 import segno
 
 from engine.design import Design
-from engine.export.drawing import LEAST_TEXT_MM, Drawing, Line, Polygon, Text, to_svg
+from engine.draw.shapes import Drawing, Line, Polygon, Text
+from engine.draw.style import LEAST_TEXT_MM
+from engine.draw.svg import to_svg
 from engine.export.plan import plan_drawing
 from engine.export.qr import LONGEST, QUIET_ZONE, qr_drawing, qr_matrix
 from engine.layout import plan_baffles

@@ -1,93 +1,22 @@
-"""What is on a drawing, in millimetres of paper, whatever it is later drawn with? And the same as SVG.
-
-The origin is the top left corner, y runs down. Colours are named by their part (ink, quiet, ground), so
-that one drawing serves paper, a light and a dark screen.
-"""
+"""How does a drawing become SVG, for a page or as a file that is true in millimetres?"""
 
 import re
-from dataclasses import dataclass
 from html import escape
 from itertools import groupby
-from typing import Literal, TypeAlias
 
-Tone: TypeAlias = Literal["ink", "quiet", "ground", "none"]
-Anchor: TypeAlias = Literal["start", "middle", "end"]
-Point: TypeAlias = tuple[float, float]
+from engine.draw.compose import basics
+from engine.draw.shapes import Basic, Circle, Drawing, Line, Modules, Polygon, Polyline, Text
+from engine.draw.style import on_paper
 
-POINT_MM = 25.4 / 72
-LEAST_TEXT_MM = 8 * POINT_MM
-"""Eight points: smaller is not read at the bench."""
 _NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-
-
-@dataclass(frozen=True)
-class Line:
-    """A straight line; `dash_mm` as stroke, gap, …"""
-
-    start: Point
-    end: Point
-    tone: Tone = "ink"
-    width_mm: float = 0.35
-    dash_mm: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True)
-class Polygon:
-    """A closed outline of straight sides."""
-
-    points: tuple[Point, ...]
-    tone: Tone = "ink"
-    fill: Tone = "none"
-    width_mm: float = 0.35
-    dash_mm: tuple[float, ...] = ()
-
-
-@dataclass(frozen=True)
-class Text:
-    """One line of text; `at` is the anchor on its middle height, `turned_deg` is clockwise about it."""
-
-    at: Point
-    text: str
-    size_mm: float = 3.2
-    anchor: Anchor = "middle"
-    turned_deg: float = 0.0
-    bold: bool = False
-    tone: Tone = "ink"
-
-    def __post_init__(self) -> None:
-        if self.size_mm < LEAST_TEXT_MM:
-            raise ValueError(f"size_mm is {self.size_mm:g}; allowed: {LEAST_TEXT_MM:.2f} or more (8 pt)")
-
-
-@dataclass(frozen=True)
-class Modules:
-    """Equal squares in rows, filled where True: a QR code."""
-
-    at: Point
-    size_mm: float
-    rows: tuple[tuple[bool, ...], ...]
-    tone: Tone = "ink"
-
-
-Shape: TypeAlias = Line | Polygon | Text | Modules
-
-
-@dataclass(frozen=True)
-class Drawing:
-    """A sheet with shapes in drawing order. `title` and `description` serve those who cannot see it."""
-
-    width_mm: float
-    height_mm: float
-    title: str
-    description: str
-    shapes: tuple[Shape, ...]
 
 
 def to_svg(
     drawing: Drawing,
-    ink: str = "#000000",
-    quiet: str = "#555555",
-    ground: str = "#ffffff",
+    ink: str = on_paper("ink"),
+    quiet: str = on_paper("quiet"),
+    ground: str = on_paper("ground"),
+    shade: str = on_paper("shade"),
     sized: bool = True,
 ) -> str:
     """The drawing as one SVG element, its viewBox in mm; `sized` also gives it its size on paper.
@@ -96,10 +25,10 @@ def to_svg(
 
     Source  Scalable Vector Graphics 1.1 (W3C, 2011)
     """
-    colours = {"ink": ink, "quiet": quiet, "ground": ground, "none": "none"}
+    colours = {"ink": ink, "quiet": quiet, "ground": ground, "shade": shade, "none": "none"}
     size = f' width="{_n(drawing.width_mm)}mm" height="{_n(drawing.height_mm)}mm"' if sized else ""
     box = f"0 0 {_n(drawing.width_mm)} {_n(drawing.height_mm)}"
-    shapes = "".join(_shape(shape, colours) for shape in drawing.shapes)
+    shapes = "".join(_shape(shape, colours) for shape in basics(drawing.shapes))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}"{size} role="img" '
         f'aria-label="{xml_text(drawing.title)}" font-family="sans-serif">'
@@ -115,24 +44,36 @@ def xml_text(text: str) -> str:
     return escape(_NOT_IN_XML.sub("\ufffd", text))
 
 
-def _shape(shape: Shape, colours: dict[str, str]) -> str:
+def _shape(shape: Basic, colours: dict[str, str]) -> str:
     match shape:
         case Line():
             (x0, y0), (x1, y1) = shape.start, shape.end
             place = f'<line x1="{_n(x0)}" y1="{_n(y0)}" x2="{_n(x1)}" y2="{_n(y1)}"'
             return f"{place}{_stroke(shape, colours)}/>"
         case Polygon():
-            points = " ".join(f"{_n(x)},{_n(y)}" for x, y in shape.points)
             fill = escape(colours[shape.fill])
-            return f'<polygon points="{points}" fill="{fill}"{_stroke(shape, colours)}/>'
+            return f'<polygon points="{_points(shape)}" fill="{fill}"{_stroke(shape, colours)}/>'
+        case Polyline():
+            return f'<polyline points="{_points(shape)}" fill="none"{_stroke(shape, colours)}/>'
+        case Circle():
+            x, y = shape.centre
+            place = f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.radius_mm)}"'
+            return f'{place} fill="{escape(colours[shape.fill])}"{_stroke(shape, colours)}/>'
         case Text():
             return _text(shape, colours)
         case Modules():
             return _modules(shape, colours)
 
 
-def _stroke(shape: Line | Polygon, colours: dict[str, str]) -> str:
-    dash = f' stroke-dasharray="{" ".join(_n(part) for part in shape.dash_mm)}"' if shape.dash_mm else ""
+def _points(shape: Polyline | Polygon) -> str:
+    return " ".join(f"{_n(x)},{_n(y)}" for x, y in shape.points)
+
+
+def _stroke(shape: Line | Polyline | Polygon | Circle, colours: dict[str, str]) -> str:
+    dash_mm = () if isinstance(shape, Circle) else shape.dash_mm
+    dash = f' stroke-dasharray="{" ".join(_n(part) for part in dash_mm)}"' if dash_mm else ""
+    if dash and isinstance(shape, Line) and shape.dash_from_mm:
+        dash += f' stroke-dashoffset="{_n(shape.dash_from_mm)}"'
     return f' stroke="{escape(colours[shape.tone])}" stroke-width="{_n(shape.width_mm)}"{dash}'
 
 
