@@ -1,5 +1,7 @@
 """Fill, suspension and what only a top quilt has, as numbers."""
 
+import numpy as np
+
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, Fill
 from engine.design import SHORT_BAFFLES, Design
@@ -26,7 +28,11 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
         "pivot_density_kg_m3": fill.pivot_density_kg_m3,
     }
     if fill.form == "sheet":
-        areal, width, price = fill.areal_mass_g_m2 or 0.0, fill.roll_width_mm or 1.0, fill.price_per_m or 0.0
+        areal, width, price = (
+            _given(fill.areal_mass_g_m2),
+            _given(fill.roll_width_mm),
+            _given(fill.price_per_m),
+        )
         lines = filling.quilting_mm * MM
         return common | {
             "fill_power_m3_kg": fill_free_volume(fill),
@@ -34,10 +40,10 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
             "fill_given_kg": 0.0,
             "fill_price_kg": 0.0,
             "sheet_kg_m2": areal * GSM,
-            "sheet_loft_m": filling.layers * (fill.loft_mm or 0.0) * MM,
+            "sheet_loft_m": filling.layers * _given(fill.loft_mm) * MM,
             "sheet_price_m2": price / (width * MM),
-            "sheet_layers": float(filling.layers),
-            "quilting_spacing_m": lines if lines > 0 else 1e6,
+            "sheet_layers": 1.0 * filling.layers,
+            "quilting_spacing_m": np.where(lines > 0, lines, 1e6)[()],
             "fill_minutes": labour.SHEET_MIN_PER_LAYER * filling.layers,
         }
     by_grams = filling.rule == "grams"
@@ -47,7 +53,7 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
         "fill_power_m3_kg": fill_free_volume(fill),
         "overstuff": 0.0 if by_grams else 1 + filling.overstuff_percent / 100,
         "fill_given_kg": filling.grams * GRAM if by_grams else 0.0,
-        "fill_price_kg": (fill.price_per_100_g or 0.0) * 10.0,
+        "fill_price_kg": _given(fill.price_per_100_g) * 10.0,
         "sheet_kg_m2": 0.0,
         "sheet_loft_m": 0.0,
         "sheet_price_m2": 0.0,
@@ -57,15 +63,21 @@ def contents_of(design: Design, fill: Fill, plan: BafflePlan) -> Fields:
     }
 
 
-def fill_free_volume(fill: Fill) -> float:
+def _given(number: float | None) -> float:
+    """A number that the form of a fill needs; the catalogue refuses a fill without it."""
+    assert number is not None
+    return number
+
+
+def fill_free_volume(fill: Fill) -> Number:
     """Volume of a kilogram of fill at rest: fill power of down, loft over areal mass of a sheet.
 
     Units   m3/kg
     Source  definition
     """
     if fill.form == "down":
-        return (fill.fill_power_in3_oz or 0.0) * CUBIC_INCH_PER_OUNCE
-    return (fill.loft_mm or 0.0) * MM / ((fill.areal_mass_g_m2 or 1.0) * GSM)
+        return _given(fill.fill_power_in3_oz) * CUBIC_INCH_PER_OUNCE
+    return _given(fill.loft_mm) * MM / (_given(fill.areal_mass_g_m2) * GSM)
 
 
 def extras_of(design: Design, catalogue: Catalogue) -> Extras:
@@ -76,14 +88,13 @@ def extras_of(design: Design, catalogue: Catalogue) -> Extras:
     panel = is_top and top.footbox == "sewn with end panel"
     seam = is_top and top.footbox != "none"
     collar = is_top and top.collar
-    oval = float(geometry.ellipse_area(top.panel_width_mm * MM, top.panel_height_mm * MM)) if panel else 0.0
-    round_m = (
-        float(geometry.ellipse_perimeter(top.panel_width_mm * MM, top.panel_height_mm * MM)) if panel else 0.0
-    )
+    size_m = top.panel_width_mm * MM, top.panel_height_mm * MM
+    oval = geometry.ellipse_area(*size_m) if panel else 0.0
+    round_m = geometry.ellipse_perimeter(*size_m) if panel else 0.0
     width = design.outline.width_mm * MM
     area = 2 * oval + (2 * top.collar_flat_mm * MM * width if collar else 0.0)
     items = [(catalogue.hardware_item(good), amount) for good, amount in hardware_amounts(design).items()]
-    patches = float(design.tabs)
+    patches = 1.0 * design.tabs
     # A quilt of sheet insulation has no loose down, in its footbox and collar neither.
     down = catalogue.fill(design.fill.good).form == "down"
     loose_g = (top.panel_fill_g if panel and down else 0.0) + (top.collar_fill_g if collar and down else 0.0)

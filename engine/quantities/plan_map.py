@@ -10,7 +10,7 @@ from engine.fields.grid import LARGEST_NODES
 from engine.fields.lines import Segment
 from engine.fields.loft_map import EndEdge, LoftMap, SideEdge, loft_map
 from engine.layout import plan_baffles, stations
-from engine.quantities.shape import edge_height, standing_height
+from engine.quantities.shape import has_edge_walls, stands
 
 KEPT = 16
 """Maps kept whole, about 9 MB each: a comparison of six, twice over."""
@@ -36,13 +36,13 @@ def layout_of(design: Design) -> Layout:
     position, width = stations(design.outline)
     through = design.baffles.layout == "sewn-through"
     lines = tuple((line.x0_m, line.y0_m, line.x1_m, line.y1_m) for line in plan_baffles(design).lines)
-    panels = design.end_panels.fitted and standing_height(design) > 0
+    panels = design.end_panels.fitted and stands(design)
     return Layout(
         tuple(position.tolist()),
         tuple(width.tolist()),
         () if through else lines,
         lines if through else (),
-        "wall" if edge_height(design) > 0 else "closed",
+        "wall" if has_edge_walls(design) else "closed",
         "panel" if panels else "closed",
     )
 

@@ -14,13 +14,31 @@ from engine.quantities.model import (
     WRAP_IN_USE_RAD,
     Fields,
 )
-from engine.units import MM
+from engine.units import MM, Number
 
 BOTH_WAYS = {"staggered": 0.5, "alternating": 0.5, "none": 0.5}
 """Layouts that draw in as much along as across: half of it goes each way."""
 
 
-def standing_height(design: Design) -> float:
+def stands(design: Design) -> bool:
+    """Whether anything holds the shells apart: words decide it, for no height is 0.
+
+    Source  definition
+    """
+    if design.baffles.layout == "none":
+        return design.edges.kind != "pinched"
+    return design.baffles.layout != "sewn-through"
+
+
+def has_edge_walls(design: Design) -> bool:
+    """Whether the edges hold the shells apart too.
+
+    Source  definition
+    """
+    return stands(design) and design.edges.kind != "pinched"
+
+
+def standing_height(design: Design) -> Number:
     """Height at which the baffles hold the shells apart; 0 for quilting lines.
 
     Units   m
@@ -37,7 +55,7 @@ def standing_height(design: Design) -> float:
     return design.baffles.height_mm * MM
 
 
-def edge_height(design: Design) -> float:
+def edge_height(design: Design) -> Number:
     """Height at which the edges hold the shells apart; 0 where they are pinched.
 
     Units   m
@@ -48,7 +66,7 @@ def edge_height(design: Design) -> float:
         "low edge wall": design.edges.low_wall_mm * MM,
         "box edge": standing_height(design),
     }
-    return min(walls[design.edges.kind], standing_height(design))
+    return np.minimum(walls[design.edges.kind], standing_height(design))
 
 
 def end_allowance(design: Design) -> float:
@@ -60,9 +78,9 @@ def end_allowance(design: Design) -> float:
     return CHANNEL_ALLOWANCE_M if design.ends.shape == "gathered" else END_ALLOWANCE_M
 
 
-def outer_stretch_of(design: Design, wrap_rad: float, size_m: float) -> float:
+def outer_stretch_of(design: Design, wrap_rad: Number, size_m: float) -> Number:
     wrap = wrap_rad if design.cut.kind == "differential" else 0.0
-    return float(geometry.outer_stretch(size_m, wrap, standing_height(design)))
+    return geometry.outer_stretch(size_m, wrap, standing_height(design))
 
 
 def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]) -> Fields:
@@ -80,12 +98,12 @@ def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]
         "arcs": 1.0 if layout == "sewn-through" else 0.0,
         "chamber_span_m": plan.chamber_width_m,
         "edge_height_m": low,
-        "edge_walls": 1.0 if low > 0 else 0.0,
+        "edge_walls": 1.0 if has_edge_walls(design) else 0.0,
         "baffle_count": float(len(plan.lines)),
         "baffle_length_m": sum(line.length_m for line in plan.lines),
         "baffle_cloth": 1.0 if holds_cloth else 0.0,
         "chamber_count": float(plan.chamber_count),
-        "panel_count": 2.0 if design.end_panels.fitted and standing_height(design) > 0 else 0.0,
+        "panel_count": 2.0 if design.end_panels.fitted and stands(design) else 0.0,
         "draw_in_allowed": DRAW_IN_ALLOWED[layout],
         "nominal_draw_in": draw_in,
         "nominal_half_angle_rad": float(nominal),
