@@ -9,7 +9,8 @@ from engine.loft import Loft
 from engine.quantities import (
     BAFFLE_ALLOWANCE_M,
     END_ALLOWANCE_M,
-    LAP_M,
+    PATCH_AREA_M2,
+    PATCH_SIDE_M,
     SIDE_ALLOWANCE_M,
     JointRates,
     Quantities,
@@ -67,25 +68,22 @@ def draw_up(q: Quantities, loft: Loft) -> Bill:
 
 
 def _shells(q: Quantities, loft: Loft) -> tuple[Part, ...]:
-    position, width = q.station_position_m, q.station_width_m
-    sides = 2 * geometry.side_length(position, width)
-    ends, length, widest = width[0] + width[-1], position[-1], np.max(width, axis=0)
-    splice_m2 = q.splice_m * LAP_M
+    outline = q.station_position_m, q.station_width_m
+    length, widest = outline[0][-1], np.max(outline[1], axis=0)
     parts = []
-    for name, across, along, areal, price, area in (
-        ("inner shell", 1.0, 1.0, q.inner_kg_m2, q.inner_price_m2, loft.inner_area_m2),
+    for name, across, along, areal, price, lap_m2 in (
+        ("inner shell", 1.0, 1.0, q.inner_kg_m2, q.inner_price_m2, q.inner_lap_m2),
         (
             "outer shell",
             loft.outer_stretch_across,
             loft.outer_stretch_along,
             q.outer_kg_m2,
             q.outer_price_m2,
-            loft.outer_area_m2,
+            q.outer_lap_m2,
         ),
     ):
-        cut_m2 = geometry.cut_area(area, sides * along, ends * across, SIDE_ALLOWANCE_M, q.end_allowance_m)
-        # Laps of panel joins are shared out evenly: which shell is joined is settled with the lay.
-        cut_m2 = cut_m2 + splice_m2 / 2
+        shell = geometry.stretched(*outline, along, across)
+        cut_m2 = geometry.cut_area(*shell, SIDE_ALLOWANCE_M, q.end_allowance_m) + lap_m2
         parts.append(
             Part(
                 name,
@@ -105,7 +103,7 @@ def _shells(q: Quantities, loft: Loft) -> tuple[Part, ...]:
         Part(
             "footbox panel and collar",
             "shells",
-            np.where(extra.cloth_area_m2 > 0, 1.0, 0.0),
+            extra.cloth_pieces,
             0.0,
             0.0,
             0.0,
@@ -119,25 +117,39 @@ def _shells(q: Quantities, loft: Loft) -> tuple[Part, ...]:
 
 
 def _walls(q: Quantities, loft: Loft) -> tuple[Part, ...]:
-    sides = 2 * geometry.side_length(q.station_position_m, q.station_width_m)
-    ends = q.station_width_m[0] + q.station_width_m[-1]
+    outline = q.station_position_m, q.station_width_m
+    across, along = loft.outer_stretch_across, loft.outer_stretch_along
     count = q.baffle_count * q.baffle_cloth
-    each = q.baffle_length_m / np.maximum(q.baffle_count, 1.0)
-    # In a differential cut a baffle is longer on its outer edge: its mean length counts.
-    outer = np.where(q.draws_along > 0.9, loft.outer_stretch_across, loft.outer_stretch_along)
-    each_cut = each * (1 + outer) / 2
+    # In a differential cut what joins the shells is longer on its outer edge: its mean length counts.
+    crosswise = q.baffle_across_m
+    metres = (q.baffle_length_m - crosswise) * (1 + along) / 2 + crosswise * (1 + across) / 2
+    each = metres / np.maximum(q.baffle_count, 1.0)
+    sides = geometry.side_length(*outline) + geometry.side_length(
+        *geometry.stretched(*outline, along, across)
+    )
+    panel = (q.station_width_m[0] + q.station_width_m[-1]) / 2 * (1 + across) / 2
     cut_width = q.baffle_height_m + 2 * BAFFLE_ALLOWANCE_M
     edge_width = q.edge_height_m + 2 * SIDE_ALLOWANCE_M
     panel_width = q.baffle_height_m + 2 * END_ALLOWANCE_M
     edge_count = np.where(q.edge_height_m > 0, 2.0, 0.0) * q.edge_walls
-    panel_each = ends / 2 * (1 + loft.outer_stretch_across) / 2
+    # Edge walls and end panels run into the corner seams; baffles end free or before the edge.
     rows = (
-        ("baffles", count, each_cut, cut_width, q.baffle_height_m, q.baffle_kg_m2, q.baffle_price_m2),
-        ("edge walls", edge_count, sides / 2, edge_width, q.edge_height_m, q.baffle_kg_m2, q.baffle_price_m2),
+        ("baffles", count, each, 0.0, cut_width, q.baffle_height_m, q.baffle_kg_m2, q.baffle_price_m2),
+        (
+            "edge walls",
+            edge_count,
+            sides / 2,
+            2 * END_ALLOWANCE_M,
+            edge_width,
+            q.edge_height_m,
+            q.baffle_kg_m2,
+            q.baffle_price_m2,
+        ),
         (
             "end panels",
             q.panel_count,
-            panel_each,
+            panel,
+            2 * SIDE_ALLOWANCE_M,
             panel_width,
             q.baffle_height_m,
             q.panel_kg_m2,
@@ -145,14 +157,14 @@ def _walls(q: Quantities, loft: Loft) -> tuple[Part, ...]:
         ),
     )
     parts = []
-    for name, n, length, width, finished, areal, price in rows:
-        area = n * length * width
+    for name, n, length, ends, width, finished, areal, price in rows:
+        area = n * (length + ends) * width
         parts.append(
             Part(
                 name,
                 "baffles",
                 n,
-                length,
+                length + ends,
                 width,
                 length,
                 finished,
@@ -212,7 +224,18 @@ def _added(q: Quantities, loft: Loft) -> tuple[Part, ...]:
     extra = q.extras
     beyond = np.where(along_cover(q, loft) < q.pad_below_cover, 1.0, 0.0)
     return (
-        Part("patches", "suspension", extra.patch_count, 0.04, 0.04, 0.04, 0.04, 0.0, extra.patch_kg, 0.0),
+        Part(
+            "patches",
+            "suspension",
+            2 * extra.patch_count,
+            PATCH_SIDE_M,
+            PATCH_SIDE_M,
+            PATCH_SIDE_M,
+            PATCH_SIDE_M,
+            extra.patch_count * PATCH_AREA_M2,
+            extra.patch_kg,
+            0.0,
+        ),
         Part(
             "cords and hardware",
             "suspension",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from engine.catalogue.models import Fabric
 from engine.cautions.caution import Case, Caution, Check, Values
 from engine.damp import damp_of
 from engine.quantities import standing_height
@@ -9,6 +10,22 @@ from engine.quantities import standing_height
 TRAPS_DAMP_SD_M = 1.0
 SLOWS_DAMP_SD_M = 0.03
 """Still air layers: from a metre on a face keeps damp back, below 3 cm it hardly does; ours."""
+
+
+def lets_down_through(fabric: Fabric) -> bool:
+    """Not fit for a shell round loose down.
+
+    Source  common practice, no source
+    """
+    return fabric.downproof in ("no", "small vents only")
+
+
+def refuses_tape(fabric: Fabric) -> bool:
+    """Nothing that is stuck to it holds.
+
+    Source  common practice, no source
+    """
+    return fabric.tape == "refuses"
 
 
 def _downproof(case: Case) -> Iterator[Caution]:
@@ -20,7 +37,7 @@ def _downproof(case: Case) -> Iterator[Caution]:
             "cloth": (fabric.name, "word"),
             "air": (fabric.air_permeability_mm_s, "air_permeability"),
         }
-        if fabric.downproof in ("no", "small vents only"):
+        if lets_down_through(fabric):
             yield Caution(
                 "shell not downproof",
                 "stop",
@@ -50,7 +67,7 @@ def _tape(case: Case) -> Iterator[Caution]:
         ("baffles", shells + walls),
         ("edges", shells),
         ("ends", shells + panels),
-        ("panel_joins", shells if case.quantities.splice_m > 0 else []),
+        ("panel_joins", shells if case.quantities.panel_joins.pieces > 0 else []),
     ):
         method = case.catalogue.joint(getattr(joints, where))
         if method.tape_m_per_m == 0:
@@ -60,7 +77,7 @@ def _tape(case: Case) -> Iterator[Caution]:
                 "class": (where.replace("_", " "), "word"),
                 "cloth": (fabric.name, "word"),
             }
-            if fabric.tape == "refuses":
+            if refuses_tape(fabric):
                 yield Caution(
                     "bond on a surface that refuses tape",
                     "stop",

@@ -89,23 +89,61 @@ def outer_stretch(inner_size_m: Number, wrap_rad: Number, height_m: Number) -> N
     return 1 + wrap_rad * height_m / inner_size_m
 
 
-def cut_area(
-    stitched_area_m2: Number,
-    sides_m: Number,
-    ends_m: Number,
-    side_allowance_m: Number,
-    end_allowance_m: Number,
-) -> Number:
-    """Area of cloth cut for a shell: what is inside the stitching plus its allowances.
+def stretched(position_m: Number, width_m: Number, along: Number, across: Number) -> tuple[Number, Number]:
+    """An outline made longer and wider by factors, as the outer shell of a differential cut is.
 
-    Units   m2, m (both sides), m (both ends), m, m -> m2
-    Raises  ValueError for a negative allowance
+    Shapes  (4,) or (4, n), factors floats or (n,) -> two of (4,), (4, 1) or (4, n)
+    Units   m, dimensionless
     Source  definition
+    """
+    position, width = np.asarray(position_m), np.asarray(width_m)
+    if position.ndim == 1 and (np.ndim(along) or np.ndim(across)):
+        position, width = position[:, np.newaxis], width[:, np.newaxis]
+    return position * along, width * across
+
+
+def cut_outline(
+    position_m: Number, width_m: Number, side_allowance_m: Number, end_allowance_m: Number
+) -> tuple[Number, Number]:
+    """An outline as it is cut: sides moved out by their allowance, ends squared on by theirs.
+
+    The first and last stations of the six are the cut ends, so the first position is negative.
+
+    Shapes  (4,) or (4, n) -> two of (6,) or (6, n)
+    Units   m
+    Range   convex outlines
+    Raises  ValueError for a negative allowance
+    Source  definition (parallel of each side; the least of them in each place)
     """
     refuse_negative("side_allowance_m", side_allowance_m, "m")
     refuse_negative("end_allowance_m", end_allowance_m, "m")
-    corners = 4 * side_allowance_m * end_allowance_m
-    return stitched_area_m2 + sides_m * side_allowance_m + ends_m * end_allowance_m + corners
+    position, half = np.asarray(position_m), np.asarray(width_m) / 2
+    slope = np.arctan2(np.diff(half, axis=0), np.diff(position, axis=0))
+    out = half[:-1] + side_allowance_m / np.cos(slope)
+    # Parallels of two sides meet beside the corner, at its mean slope.
+    beside = np.tan((slope[:-1] + slope[1:]) / 2) * side_allowance_m
+    foot = position[-1]
+    first = np.clip(position[1] - beside[0], position[0], foot)
+    second = np.clip(position[2] - beside[1], first, foot)
+    places = np.stack(np.broadcast_arrays(position[0], first, second, foot))
+    sides = [out[side] + np.tan(slope[side]) * (places - position[side]) for side in range(3)]
+    halves = np.minimum(np.minimum(sides[0], sides[1]), sides[2])
+    ends = places[0] - end_allowance_m, foot + end_allowance_m
+    cut_position = np.stack(np.broadcast_arrays(ends[0], *places, ends[1]))
+    return cut_position, 2 * np.stack(np.broadcast_arrays(halves[0], *halves, halves[-1]))
+
+
+def cut_area(
+    position_m: Number, width_m: Number, side_allowance_m: Number, end_allowance_m: Number
+) -> Number:
+    """Area of cloth cut for a shell: what is inside the seams plus its allowances.
+
+    Shapes  (4,) or (4, n)
+    Units   m -> m2
+    Raises  ValueError for a negative allowance
+    Source  definition
+    """
+    return outline_area(*cut_outline(position_m, width_m, side_allowance_m, end_allowance_m))
 
 
 def ellipse_area(width_m: Number, height_m: Number) -> Number:

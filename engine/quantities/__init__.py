@@ -5,8 +5,14 @@ further on. So the quantities of many variants stack into arrays, and one path s
 """
 
 from engine.quantities.brief import sleeper_size
-from engine.quantities.contents import fill_free_volume, hardware_amounts
-from engine.quantities.joining import panel_joins
+from engine.quantities.contents import (
+    PATCH_AREA_M2,
+    PATCH_KG_M2,
+    PATCH_SIDE_M,
+    fill_free_volume,
+    hardware_amounts,
+)
+from engine.quantities.joining import panel_lap, shell_panels
 from engine.quantities.model import (
     BAFFLE_ALLOWANCE_M,
     CHANNEL_ALLOWANCE_M,
@@ -31,6 +37,9 @@ __all__ = [
     "FABRIC_R",
     "LAP_M",
     "NO_PAD",
+    "PATCH_AREA_M2",
+    "PATCH_KG_M2",
+    "PATCH_SIDE_M",
     "SIDE_ALLOWANCE_M",
     "WIND_M_S",
     "Extras",
@@ -41,8 +50,9 @@ __all__ = [
     "end_allowance",
     "fill_free_volume",
     "hardware_amounts",
-    "panel_joins",
+    "panel_lap",
     "resolve",
+    "shell_panels",
     "sleeper_size",
     "standing_height",
 ]

@@ -6,13 +6,14 @@ from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, Fill
 from engine.design import SHORT_BAFFLES, Design
 from engine.formulas import cost, geometry, labour
-from engine.layout import BafflePlan
-from engine.quantities.model import Extras, Fields
+from engine.layout import BafflePlan, stations
+from engine.quantities.model import SIDE_ALLOWANCE_M, Extras, Fields
 from engine.units import CUBIC_INCH_PER_OUNCE, GRAM, GSM, MM, Number
 
 NECK_CORD_M, FOOTBOX_ZIP_M = 1.2, 0.6
 """Neck cord 1.0 to 1.3 m, zip 50 to 70 cm (common practice, no source)."""
-PATCH_AREA_M2 = 2 * 0.040 * 0.040
+PATCH_SIDE_M = 0.040
+PATCH_AREA_M2 = 2 * PATCH_SIDE_M**2
 PATCH_KG_M2 = 0.045
 """A 40 x 40 mm cloth patch inside and out at each tab (common practice, no source)."""
 
@@ -89,16 +90,20 @@ def extras_of(design: Design, catalogue: Catalogue) -> Extras:
     seam = is_top and top.footbox != "none"
     collar = is_top and top.collar
     size_m = top.panel_width_mm * MM, top.panel_height_mm * MM
-    oval = geometry.ellipse_area(*size_m) if panel else 0.0
     round_m = geometry.ellipse_perimeter(*size_m) if panel else 0.0
-    width = design.outline.width_mm * MM
-    area = 2 * oval + (2 * top.collar_flat_mm * MM * width if collar else 0.0)
+    width = float(stations(design.outline)[1][0])
+    allowances = 2 * SIDE_ALLOWANCE_M
+    # The panel has two layers; the collar is one strip folded to a tube along the head end.
+    ovals = 2 * geometry.ellipse_area(size_m[0] + allowances, size_m[1] + allowances)
+    strip = (2 * top.collar_flat_mm * MM + allowances) * (width + allowances)
+    area = (ovals if panel else 0.0) + (strip if collar else 0.0)
     items = [(catalogue.hardware_item(good), amount) for good, amount in hardware_amounts(design).items()]
     patches = 1.0 * design.tabs
     # A quilt of sheet insulation has no loose down, in its footbox and collar neither.
     down = catalogue.fill(design.fill.good).form == "down"
     loose_g = (top.panel_fill_g if panel and down else 0.0) + (top.collar_fill_g if collar and down else 0.0)
     return Extras(
+        cloth_pieces=2.0 * panel + 1.0 * collar,
         cloth_area_m2=area,
         cloth_kg=area * outer.areal_mass_g_m2 * GSM,
         cloth_cost=area * price_m2(outer),

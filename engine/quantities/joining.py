@@ -7,8 +7,10 @@ from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, JointMethod
 from engine.design import Design
 from engine.formulas import geometry
+from engine.formulas.panels import Panels, WideWay, panels_of
 from engine.layout import BafflePlan, stations
 from engine.quantities.model import (
+    LAP_M,
     SIDE_ALLOWANCE_M,
     STITCH_PUCKER,
     Fields,
@@ -38,16 +40,32 @@ def _stitched(method: JointMethod) -> NDArray[np.bool_]:
     return np.asarray(method.thread_m_per_m) > 0
 
 
-def panel_joins(cut_width_m: Number, cut_length_m: Number, fabric: Fabric) -> tuple[Number, Number]:
-    """How many joins a shell needs on its roll, and how long each is; turned round where that saves them.
+def panel_lap(method: JointMethod) -> Number:
+    """How far two panels lap in their join: 12 mm, or the width of a wider joint.
 
-    Units   m, m -> count, m
-    Source  definition
+    Units   m
+    Source  common practice, no source
     """
+    return np.maximum(LAP_M, np.asarray(method.width_mm) * MM)[()]
+
+
+def shell_panels(
+    design: Design,
+    stretch_along: Number,
+    stretch_across: Number,
+    fabric: Fabric,
+    method: JointMethod,
+    way: WideWay = "least roll",
+) -> Panels:
+    """The panels of one shell on its roll, by how much longer and wider it is than the inner shell.
+
+    Units   m
+    Source  engine.formulas.panels
+    """
+    outline = geometry.stretched(*stations(design.outline), stretch_along, stretch_across)
+    cut = geometry.cut_outline(*outline, SIDE_ALLOWANCE_M, end_allowance(design))
     usable = (fabric.roll_width_mm - 2 * fabric.selvedge_mm) * MM
-    across, along = (np.maximum(np.ceil(cut_m / usable) - 1, 0.0) for cut_m in (cut_width_m, cut_length_m))
-    straight = across * cut_length_m <= along * cut_width_m
-    return np.where(straight, across, along)[()], np.where(straight, cut_length_m, cut_width_m)[()]
+    return panels_of(*cut, usable, panel_lap(method), way)
 
 
 def joints_of(
@@ -84,11 +102,9 @@ def joints_of(
         (4.0 if panels else 2.0) + darts,
         ends * (1 + stretch if panels else 1.0) + darts * design.ends.dart_length_mm * MM,
     )
-    wide, long = float(np.max(width)), float(position[-1])
-    joins = [
-        panel_joins(wide * across + 2 * SIDE_ALLOWANCE_M, long * along + 2 * end_allowance(design), fabric)
-        for across, along, fabric in ((1.0, 1.0, inner), (stretch, stretch_along, outer))
-    ]
+    join = catalogue.joint(methods.panel_joins)
+    inner_panels = shell_panels(design, 1.0, 1.0, inner, join)
+    outer_panels = shell_panels(design, stretch_along, stretch, outer, join)
     raw = catalogue.joint(methods.raw_edges) if methods.raw_edges else None
     raw_m = sides * (1 + stretch_along) + ends * (1 + stretch) + (0 if through else 2 * lines_m)
     sewn = _stitched(catalogue.joint(methods.baffles)) | _stitched(catalogue.joint(methods.edges))
@@ -97,9 +113,10 @@ def joints_of(
         "edge_joints": edge,
         "end_joints": end,
         "panel_joins": _rates(
-            catalogue.joint(methods.panel_joins), sum(c for c, _ in joins), sum(c * m for c, m in joins)
+            join, inner_panels.count + outer_panels.count - 2, inner_panels.join_m + outer_panels.join_m
         ),
         "raw_edges": _rates(raw, 0.0, raw_m),
-        "splice_m": sum(c * m for c, m in joins),
+        "inner_lap_m2": inner_panels.lap_m2,
+        "outer_lap_m2": outer_panels.lap_m2,
         "pucker": np.where(sewn, STITCH_PUCKER, 0.0)[()],
     }

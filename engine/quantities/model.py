@@ -66,6 +66,7 @@ class JointRates:
 class Extras:
     """Parts that only some quilts have; zero where absent."""
 
+    cloth_pieces: Number
     cloth_area_m2: Number
     cloth_kg: Number
     cloth_cost: Number
@@ -96,6 +97,8 @@ class Quantities:
     edge_walls: Number
     baffle_count: Number
     baffle_length_m: Number
+    baffle_across_m: Number
+    """How much of it runs crosswise."""
     baffle_cloth: Number
     chamber_count: Number
     panel_count: Number
@@ -115,7 +118,9 @@ class Quantities:
     outer_price_m2: Number
     baffle_price_m2: Number
     panel_price_m2: Number
-    splice_m: Number
+    inner_lap_m2: Number
+    """Cloth that lies double in the panel joins of a shell wider than its roll."""
+    outer_lap_m2: Number
     fill_power_m3_kg: Number
     overstuff: Number
     fill_given_kg: Number

@@ -101,6 +101,7 @@ def cut_and_baffles(design: Design, plan: BafflePlan, width: NDArray[np.float64]
         "edge_walls": 1.0 if has_edge_walls(design) else 0.0,
         "baffle_count": float(len(plan.lines)),
         "baffle_length_m": sum(line.length_m for line in plan.lines),
+        "baffle_across_m": sum(abs(line.x1_m - line.x0_m) for line in plan.lines),
         "baffle_cloth": 1.0 if holds_cloth else 0.0,
         "chamber_count": float(plan.chamber_count),
         "panel_count": 2.0 if design.end_panels.fitted and stands(design) else 0.0,

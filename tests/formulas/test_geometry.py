@@ -116,7 +116,8 @@ def test_the_outer_shell_of_a_half_circle_is_the_longer_arc():
 
 def test_a_cut_piece_is_the_larger_rectangle():
     # 1.9 x 1.1 m with 13 mm at the sides and 35 mm at the ends: 1.97 x 1.126 m.
-    assert cut_area(1.9 * 1.1, 2 * 1.9, 2 * 1.1, 0.013, 0.035) == pytest.approx(1.97 * 1.126)
+    rectangle = np.array([0.0, 0.6, 1.2, 1.9]), np.full(4, 1.1)
+    assert cut_area(*rectangle, 0.013, 0.035) == pytest.approx(1.97 * 1.126)
 
 
 def arc_length(width, height):
@@ -152,7 +153,7 @@ def test_many_outlines_at_once_give_what_single_ones_give():
         (lambda: strip_area(5.0, 4.0, -0.1), "strip_m is -0.1 m"),
         (lambda: edge_taper_volume(5.0, 4.0, 0.1, -0.1), "drop_m is -0.1 m"),
         (lambda: outer_stretch(0.0, 2.0, 0.05), "inner_size_m is 0 m"),
-        (lambda: cut_area(2.0, 4.0, 2.0, -0.01, 0.01), "side_allowance_m is -0.01 m"),
+        (lambda: cut_area(*RECTANGLE, -0.01, 0.01), "side_allowance_m is -0.01 m"),
     ],
 )
 def test_impossible_input_is_refused_by_name(call, message):
