@@ -9,6 +9,8 @@ import numpy as np
 from engine.formulas.refuse import refuse_negative, refuse_unless_positive
 from engine.units import Number
 
+LEVEL = 1e-9
+
 
 def wedge_share(inner_slope: Number, outer_slope: Number) -> Number:
     """Resistance across a wedge of fill over that of its upright thickness.
@@ -23,10 +25,9 @@ def wedge_share(inner_slope: Number, outer_slope: Number) -> Number:
     """
     refuse_negative("inner_slope", inner_slope, "")
     refuse_negative("outer_slope", outer_slope, "")
-    opening = np.asarray(inner_slope + outer_slope, dtype=float)
-    safe = np.where(opening > 1e-6, opening, 1.0)
-    angle = np.arctan(inner_slope) + np.arctan(outer_slope)
-    share: Number = np.where(opening > 1e-6, angle / safe, 1.0)[()]
+    # Two level faces have no tip; so small a slope stands for none.
+    inner, outer = np.maximum(inner_slope, LEVEL), np.maximum(outer_slope, LEVEL)
+    share: Number = (np.arctan(inner) + np.arctan(outer)) / (inner + outer)
     return share
 
 

@@ -4,11 +4,15 @@ Thickness is base + a * bulge field: the base stands at the baffles' height, the
 with the fill until the cut of the shells allows no more. The integrals come from a loft map.
 """
 
+from typing import TypeAlias
+
 import numpy as np
 from numpy.typing import NDArray
 
 from engine.formulas.refuse import refuse_negative, refuse_unless_positive
 from engine.units import Number
+
+Array: TypeAlias = NDArray[np.float64]
 
 FINITE_SLOPE = 0.9
 """Share of the excess by which small slopes fall short; see cloth_demand."""
@@ -90,7 +94,7 @@ def cut_excess(
     return (cut_wrap_rad * height_m - use_wrap_rad * mean_thickness_m) / width_m
 
 
-def thickness_means(coefficients: Number, means: Number) -> Number:
+def thickness_means(coefficients: Array, means: Array) -> Number:
     """Mean thickness of each bin of a loft map.
 
     Shapes  (4,) or (4, n): heights of baffles, end panels and edge walls, then the amplitude; means
@@ -98,17 +102,26 @@ def thickness_means(coefficients: Number, means: Number) -> Number:
     Units   m, m, m, 1/m and dimensionless, m2 -> m
     Source  definition
     """
+    if np.ndim(means) == 2:
+        shared: Number = means @ coefficients
+        return shared
     thickness: Number = np.einsum("bi...,i...->b...", means, coefficients)
     return thickness
 
 
-def thickness_products(coefficients: Number, products: Number) -> Number:
+def thickness_products(coefficients: Array, products: Array) -> Number:
     """Variance of the thickness within each bin, from covariances; or its mean square slope, from slopes.
 
     Shapes  (4,) or (4, n) as thickness_means; products (bins, 4, 4) or (bins, 4, 4, n) -> (bins,) or
             (bins, n)
     Source  definition (variance of a weighted sum)
     """
+    if np.ndim(products) == 3:
+        # One layout for all variants: its products times those of the coefficients, each pair once.
+        first, second = np.triu_indices(len(coefficients))
+        twice = np.where(first == second, 1.0, 2.0)
+        shared: Number = (products[:, first, second] * twice) @ (coefficients[first] * coefficients[second])
+        return shared
     half = np.einsum("bij...,j...->bi...", products, coefficients)
     variance: Number = np.einsum("bi...,i...->b...", half, coefficients)
     return variance
@@ -124,5 +137,5 @@ def two_places(mean: Number, variance: Number) -> NDArray[np.float64]:
     Source  Gauss quadrature of two points
     """
     spread = np.sqrt(np.maximum(variance, 0.0))
-    places: NDArray[np.float64] = np.maximum(np.concatenate([mean - spread, mean + spread]), 0.0)
-    return places
+    places: NDArray[np.float64] = np.concatenate([mean - spread, mean + spread])
+    return np.maximum(places, 0.0, out=places)
