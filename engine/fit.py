@@ -2,9 +2,14 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from engine.formulas import cover
+from engine.loft import Loft
 from engine.quantities import Quantities
 from engine.score import Score, half_share
+from engine.units import Number
 
 
 @dataclass(frozen=True)
@@ -26,6 +31,27 @@ class Fit:
         return not (self.short or self.narrow)
 
 
+def covered_shares(q: Quantities, loft: Loft) -> tuple[Number, Number]:
+    """Shares of the length and of the width that this sleeper needs.
+
+    Units   dimensionless
+    Source  engine.formulas.cover
+    """
+    along = cover.length_cover(loft.finished_length_m, q.lost_length_m, q.needed_length_m)
+    return along, cover.width_cover(loft.finished_width_m, q.needed_width_m)
+
+
+def covers(q: Quantities, loft: Loft) -> NDArray[np.bool_]:
+    """Whether it is worth comparing for its size: wide enough, and long enough unless a pad goes with it.
+
+    Shapes  () or (n,)
+    Source  engine.formulas.cover
+    """
+    along, across = covered_shares(q, loft)
+    long_enough: NDArray[np.bool_] = (along >= cover.WHOLE) | (np.asarray(q.covers_underside) > 0)
+    return long_enough & (across >= cover.WHOLE)
+
+
 def fit_of(q: Quantities, score: Score) -> Fit:
     """How one quilt (not an array of them) fits the sleeper of its night.
 
@@ -33,8 +59,7 @@ def fit_of(q: Quantities, score: Score) -> Fit:
     """
     length, width = float(score.loft.finished_length_m), float(score.loft.finished_width_m)
     half = float(score.body_cover)
-    along = float(cover.length_cover(length, q.lost_length_m, q.needed_length_m))
-    across = float(cover.width_cover(width, q.needed_width_m))
+    along, across = (float(share) for share in covered_shares(q, score.loft))
     return Fit(
         length_m=length,
         least_length_m=float(q.needed_length_m),

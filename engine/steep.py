@@ -13,6 +13,7 @@ from engine.formulas import bridges, heat
 from engine.loft import Loft
 from engine.quantities import FABRIC_R, Quantities
 from engine.score import RESISTANCE_AIR_C, SKIN_C
+from engine.units import Number
 
 STEEP, STEEPER = 0.50, 0.58
 """Bulge over chamber width from which the section counts, and from which it counts alone."""
@@ -21,15 +22,17 @@ STEEP_ALONE, STEEPER_ALONE = 0.33, 0.40
 STATIONS = 2000
 
 
-def section_share(loft: Loft) -> float:
+def section_share(loft: Loft) -> Number:
     """How far the solved section replaces the correction: 0 within the correction's range, 1 well beyond.
 
+    Shapes  () or (n,)
     Source  range of engine.formulas.bridges; blended, so that no result jumps
     """
-    ratio = float(loft.bulge_m / loft.chamber_chord_m)
-    alone = ratio * max(float(loft.outer_share), 1 - float(loft.outer_share))
+    ratio = loft.bulge_m / loft.chamber_chord_m
+    alone = ratio * np.maximum(loft.outer_share, 1 - loft.outer_share)
     both = (ratio - STEEP) / (STEEPER - STEEP), (alone - STEEP_ALONE) / (STEEPER_ALONE - STEEP_ALONE)
-    return float(np.clip(max(both), 0.0, 1.0))
+    share: Number = np.clip(np.maximum(*both), 0.0, 1.0)
+    return share
 
 
 def with_section(q: Quantities, loft: Loft) -> Quantities:
@@ -37,7 +40,7 @@ def with_section(q: Quantities, loft: Loft) -> Quantities:
 
     Source  engine.fields.section
     """
-    share = section_share(loft)
+    share = float(section_share(loft))
     return replace(q, section_factor=1 + share * (_section_over_paths(q, loft) - 1)) if share > 0 else q
 
 
