@@ -15,6 +15,7 @@ from dashboard.palette import MARKS
 from dashboard.share_dialog import is_this_computer, link_address
 from dashboard.sheet import FIX_FIRST, PRICES, Links, figures_html, fill_box_html, group_sheet, safety_html
 from dashboard.sheet_words import allowances_in_words, scroll_html
+from dashboard.template_box import show_template
 from dashboard.words import SCORE, cost, evenings
 from engine.comparison import Comparison
 from engine.evaluate import LineUp
@@ -208,6 +209,7 @@ def _sections(line_up: LineUp, sheet: Sheet) -> None:
     _section("Buy", scroll_html(sheet.goods, units, currency), PRICES)
     plan = f'<div class="lw-make-plan">{plan_html(one, units, scheme)}</div>'
     _section("Cut", scroll_html(sheet.parts, units, currency) + plan, allowances_in_words(one.design, units))
+    show_template(one, line_up.catalogue, units, file_stem(sheet.name, sheet.day))
     _section("Bond", scroll_html(sheet.joints, units, currency))
     fill = f'<div class="lw-fill">{fill_box_html(sheet, units)}{figures_html(sheet, units)}</div>'
     _section("Fill", fill, "Planned numbers are estimates; your own scale and ruler decide.")

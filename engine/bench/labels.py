@@ -7,13 +7,13 @@ from engine.bench.marks import Cross, Mark
 from engine.draw.compose import Box, clipped
 from engine.draw.letters import text_width_mm
 from engine.draw.shapes import Line, Point, Shape, Text, Ticks
-from engine.draw.style import LEAST_TEXT_MM, LINE_MM, THIN_MM
+from engine.draw.style import CROSS_MM, LEAST_TEXT_MM, THIN_MM
 
 SIZE_MM = LEAST_TEXT_MM
 CLEAR_MM = 3.0
 """What a label leaves free at both ends of its line."""
 BESIDE_MM = SIZE_MM * 0.5 + 1.2
-CROSS_MM = 12.0
+CROSS_LENGTH_MM = 12.0
 WITH_ENDS = ("baffle", "sewn line")
 EVERY_MM = 600.0
 """On one large page a long line is named so often."""
@@ -47,7 +47,7 @@ def crosses_within(crosses: tuple[Cross, ...], window: Box) -> list[Shape]:
     for cross in crosses:
         if not inside(cross.at, window):
             continue
-        found += [Ticks((cross.at,), CROSS_MM, turn, "ink", LINE_MM) for turn in (0.0, 90.0)]
+        found += [Ticks((cross.at,), CROSS_LENGTH_MM, turn, "ink", CROSS_MM) for turn in (0.0, 90.0)]
         width, (x, y) = text_width_mm(cross.label, SIZE_MM), cross.at
         right = x + 2 + width <= window[2] and (x <= middle or x - 2 - width < window[0])
         below = y + 6 <= window[3]

