@@ -142,12 +142,13 @@ def measures_html(one: Evaluation, catalogue: Catalogue, ruler: Ruler) -> str:
             for line in lines
         )
         tables.append(
-            f"<p><strong>{title}.</strong> Across from the LEFT EDGE seam line at the widest place, to {across}; along from the HEAD "
-            f"seam line, to {along}. Left as seen from the sleeper’s side, head up.</p>"
+            f"<p><strong>{title}.</strong> Across from the LEFT EDGE seam line at the widest place, to {across}; "
+            f"along from the HEAD seam line, to {along}. Left as seen from the sleeper’s side, head up.</p>"
             f'<div class="lw-scroll" tabindex="0" role="region" aria-label="{title}">'
-            f'<table class="lw-table"><caption class="lw-hidden">{title}</caption><thead><tr>{top}</tr></thead>'
-            f"<tbody>{rows}</tbody></table></div>"
+            f'<table class="lw-table"><caption class="lw-hidden">{title}</caption>'
+            f"<thead><tr>{top}</tr></thead><tbody>{rows}</tbody></table></div>"
         )
     if not tables:
         return ""
-    return f'<details class="lw-why" style="max-width:none"><summary>{MEASURES}</summary>{"".join(tables)}</details>'
+    summary = f"<summary>{MEASURES}</summary>"
+    return f'<details class="lw-why" style="max-width:none">{summary}{"".join(tables)}</details>'

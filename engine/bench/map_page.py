@@ -149,7 +149,9 @@ def _overview(made: Template, room: Box) -> tuple[Shape, ...]:
 def _sides(made: Template, box: tuple[float, float, float]) -> tuple[Text, ...]:
     """Which side of the overview is which, left, right and above it."""
     left, top, right = box
-    above = "LEFT EDGE" if made.piece.datum_is_up else "towards RIGHT EDGE" if made.half else "RIGHT EDGE"
+    above = "LEFT EDGE" if made.piece.datum_is_up else "RIGHT EDGE"
+    if made.choice.extent == "repeat" or (made.half and not made.piece.datum_is_up):
+        above = f"towards {above}"
     return (
         Text((left, top - 3.5), "HEAD", TEXT_MM, "start", bold=True),
         Text(((left + right) / 2, top - 3.5), above, TEXT_MM, bold=True),
