@@ -19,7 +19,7 @@ from engine.bench.marks import (
 )
 from engine.bench.measures import MILLIMETRES, Ruler, RunningMeasures, running_measures
 from engine.bench.piece import Piece, Shell, shell_piece
-from engine.bench.repeat import repeat_of
+from engine.bench.repeat import Repeat, repeat_of
 from engine.bench.tiles import PAPERS, Paper, Tiling, tiling
 from engine.catalogue.load import Catalogue
 from engine.draw.compose import Box
@@ -105,47 +105,48 @@ def template(
     Raises  Refusal where nothing repeats, or for more than `most_pages` pages
     Source  engine.layout for the places, engine.loft for the stretch of the outer
     """
-    design, whole = one.design, choice.extent == "whole"
+    design = one.design
     piece = shell_piece(design, one.score.loft, choice.shell)
-    laid_across: tuple[float, ...] = ()
-    laid_along: tuple[float, ...] = ()
-    exceptions: tuple[str, ...] = ()
-    if whole:
-        marks = all_marks(design, piece, catalogue, ruler)
-        crosses = datum_crosses(piece, ruler)
-    else:
-        found = repeat_of(design, piece, catalogue, ruler)
-        marks, crosses = found.marks, found.crosses
-        laid_across = tuple(place * piece.stretch_across for place in found.across_m)
-        laid_along = tuple(place * piece.stretch_along for place in found.along_m)
-        exceptions = found.exceptions
-    half = choice.half and whole and is_symmetric(marks, piece)
-    if half:
-        marks, crosses = _halved(marks, crosses, piece)
-    bounds = bounds_of(marks, crosses)
+    content, half = _content(one, catalogue, choice, piece, ruler)
+    bounds = bounds_of(content.marks, content.crosses)
     sheet = paper or PAPERS.get(choice.paper)
     cloth = catalogue.fabric(getattr(design.shells, choice.shell))
+    traced = choice.extent == "whole" and cloth.shows_light
     made = Template(
         name=design.name,
         choice=choice,
         half=half,
         piece=piece,
-        marks=marks,
-        crosses=crosses,
+        marks=content.marks,
+        crosses=content.crosses,
         bounds=bounds,
         paper=sheet,
-        tiling=tiling([mark.line for mark in marks], bounds, sheet) if sheet else None,
+        tiling=tiling([mark.line for mark in content.marks], bounds, sheet) if sheet else None,
         cloth=cloth.name,
         shows_light=cloth.shows_light,
         ruler=ruler,
-        measures=() if whole and cloth.shows_light else running_measures(one, catalogue),
-        laid_across_m=laid_across,
-        laid_along_m=laid_along,
-        exceptions=exceptions,
+        measures=() if traced else running_measures(one, catalogue),
+        laid_across_m=tuple(place * piece.stretch_across for place in content.across_m),
+        laid_along_m=tuple(place * piece.stretch_along for place in content.along_m),
+        exceptions=content.exceptions,
     )
     if made.page_count > most_pages:
         raise Refusal((_too_many(made, most_pages),))
     return made
+
+
+def _content(
+    one: Evaluation, catalogue: Catalogue, choice: Choice, piece: Piece, ruler: Ruler
+) -> tuple[Repeat, bool]:
+    """What is on it, and whether that is a half; a whole shell is laid once, so it has no places."""
+    if choice.extent == "repeat":
+        return repeat_of(one.design, piece, catalogue, ruler), False
+    marks = all_marks(one.design, piece, catalogue, ruler)
+    crosses = datum_crosses(piece, ruler)
+    half = choice.half and is_symmetric(marks, piece)
+    if half:
+        marks, crosses = _halved(marks, crosses, piece)
+    return Repeat(marks, crosses, (), (), ()), half
 
 
 def page_count(one: Evaluation, catalogue: Catalogue, choice: Choice) -> int:
