@@ -11,6 +11,7 @@ from engine.catalogue.load import Catalogue
 from engine.catalogue.models import Fabric, JointMethod
 from engine.design import SHORT_BAFFLES, Design
 from engine.formulas import packing
+from engine.formulas.bonding import short_baffle_width
 from engine.formulas.venting import baffle_foot_load, reloft_seconds, squeeze_limit_pa, squeeze_out_seconds
 from engine.layout import plan_baffles
 from engine.quantities import Quantities, standing_height
@@ -141,7 +142,8 @@ def _tributary(design: Design, q: Quantities, score: Score) -> float:
     if not lines or design.baffles.layout == "none":
         return 0.0
     if design.baffles.layout in SHORT_BAFFLES:
-        return float(score.loft.finished_area_m2) / sum(line.length_m for line in lines)
+        length_m = sum(line.length_m for line in lines)
+        return float(short_baffle_width(float(score.loft.finished_area_m2), length_m))
     return float(score.loft.chamber_chord_m)
 
 
@@ -156,10 +158,25 @@ def _surfaces(design: Design, catalogue: Catalogue, q: Quantities) -> list[Fabri
 def holds_n_m(method: JointMethod, surfaces: list[Fabric]) -> float:
     """Peel strength of a joint on the surface that holds it least; stitches hold whatever tape does.
 
+    The maker's own number was measured on the maker's own cloth, so it counts as it is.
+
     Units   N/m
     Source  common practice, no source
     """
-    if method.tape_m_per_m == 0 or method.thread_m_per_m > 0:
-        return method.peel_n_m
-    share = {"holds": 1.0, "stitch too": TAPE_ON_WOVEN, "refuses": 0.0}
-    return method.peel_n_m * min(share[surface.tape] for surface in surfaces)
+    measured = "peel_n_m" in method.own_numbers
+    return method.peel_n_m * (1.0 if measured else surface_share(method, surfaces))
+
+
+def surface_share(method: JointMethod, surfaces: list[Fabric]) -> float:
+    """What a joint holds on the surface that holds it least, over what it holds on film.
+
+    Stitches hold whatever tape does; sealant cures on all but silicone-treated cloth.
+
+    Source  common practice, no source
+    """
+    bonds = method.tape_m_per_m > 0 or method.sealant_ml_per_m > 0
+    if not bonds or method.thread_m_per_m > 0:
+        return 1.0
+    on_woven = TAPE_ON_WOVEN if method.tape_m_per_m > 0 else 1.0
+    share = {"holds": 1.0, "stitch too": on_woven, "refuses": 0.0}
+    return min(share[surface.tape] for surface in surfaces)
