@@ -122,8 +122,8 @@ def _goods() -> None:
     now = session.comparison()
     dialogs.small(
         "The catalogue’s prices are invented demo prices in one currency without a name. Put in what your "
-        "goods cost and weigh: every quilt in the line-up is scored with it at once, and your numbers travel "
-        "in the link and in the file."
+        "goods cost and weigh, and what your joints hold and take: every quilt in the line-up is scored with "
+        "it at once, and your numbers travel in the link and in the file."
     )
     st.text_input("Currency label, printed after each price", key=f"{PREFIX}currency", max_chars=8,
                   on_change=_take_currency, width=300, autocomplete="off")  # fmt: skip
