@@ -6,18 +6,17 @@ number of each combination are kept; a design is made from its number when it is
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
-from pydantic import BaseModel, ValidationError
 
 from engine.catalogue.load import Catalogue
 from engine.design import Design
 from engine.explore.choices import Axis, Recipe, Value, axes_of, changed, count_of
 from engine.explore.rows import Progress, Scored, score_rows
+from engine.explore.validity import valid_rows
 from engine.night import Night
-from engine.refusals import Refusal, explain
+from engine.refusals import Refusal
 
 MOST_WHOLE = 1_000_000
 SAMPLED_POWER = 19
@@ -82,7 +81,7 @@ def sweep(
     possible = count_of(recipe)
     numbers = np.arange(possible) if possible <= MOST_WHOLE else _drawn(axes, recipe.seed)
     codes = codes_of(axes, numbers)
-    valid, reason = _valid(design, axes, codes)
+    valid, reason = valid_rows(design, axes, codes)
     if not valid.any():
         raise Refusal([f"None of the {possible} combinations is a quilt. {reason}"])
     kept = [code[valid] for code in codes]
@@ -102,45 +101,6 @@ def _drawn(axes: Sequence[Axis], seed: int) -> NDArray[np.int64]:
     for place, axis in enumerate(axes):
         numbers = numbers * len(axis.values) + np.floor(points[:, place] * len(axis.values)).astype(np.int64)
     return np.unique(numbers)
-
-
-def _valid(
-    design: Design, axes: Sequence[Axis], codes: Sequence[NDArray[np.int64]]
-) -> tuple[NDArray[np.bool_], str]:
-    """Which combinations the model takes, and why the first other one is refused.
-
-    Each value by itself has been checked; what is left are rules between the fields of one group.
-    """
-    valid, reason = np.ones(len(codes[0]), dtype=bool), ""
-    for name in type(design).model_fields:
-        group = getattr(design, name)
-        places = [place for place, axis in enumerate(axes) if axis.path.startswith(f"{name}.")]
-        if not places or not _has_rules(group):
-            continue
-        sizes = [len(axes[place].values) for place in places]
-        mixed = np.ravel_multi_index([codes[place] for place in places], sizes)
-        taken = np.ones(prod(sizes), dtype=bool)
-        fields = group.model_dump()
-        for number in np.unique(mixed):
-            values = np.unravel_index(number, sizes)
-            told = _refusal(group, fields, [axes[p] for p in places], [int(v) for v in values])
-            taken[number] = not told
-            reason = reason or told
-        valid &= taken[mixed]
-    return valid, reason
-
-
-def _has_rules(group: BaseModel) -> bool:
-    return bool(type(group).__pydantic_decorators__.model_validators)
-
-
-def _refusal(group: BaseModel, fields: dict[str, object], axes: Sequence[Axis], values: Sequence[int]) -> str:
-    given = {axis.path.split(".")[1]: axis.values[value] for axis, value in zip(axes, values, strict=True)}
-    try:
-        type(group).model_validate(fields | given)
-    except ValidationError as error:
-        return explain(error, type(group), f"{axes[0].path.split('.')[0]}.")[0]
-    return ""
 
 
 def same_scores_once(result: Sweep, rows: NDArray[np.int64]) -> NDArray[np.int64]:
