@@ -13,8 +13,8 @@ from engine.models import Frozen
 from engine.score import SCORE_KEYS, ScoreKey
 
 Flags = NDArray[np.bool_]
-GOOD_ONES = 32
-"""Quilts with the lowest sums, which most others are compared with first."""
+GOOD_ONES, WORTH_TRYING = 32, 3
+"""Quilts with the lowest sums, which all others are compared with first while that drops enough of them."""
 BEST_IN: dict[ScoreKey, str] = {
     "weight_kg": "lightest",
     "comfort_c": "warmest",
@@ -101,16 +101,31 @@ def no_other_beats(scores: NDArray[np.float64]) -> Flags:
     if columns == 1:
         least: Flags = values[:, 0] == values[:, 0].min()
         return least
-    spread = np.ptp(values, axis=0)
-    sums = ((values - values.min(axis=0)) / np.where(spread > 0, spread, 1.0)).sum(axis=1)
-    left = np.arange(count)
-    for good in np.argpartition(sums, GOOD_ONES)[:GOOD_ONES] if count > GOOD_ONES else ():
-        rest = values[left]
-        beaten = np.all(rest >= values[good], axis=1) & np.any(rest > values[good], axis=1)
-        left = left[~beaten]
+    left = _unbeaten_by_good_ones(values)
     free = np.zeros(count, dtype=bool)
     free[left] = moocore.is_nondominated(values[left], keep_weakly=True)
     return free
+
+
+def _unbeaten_by_good_ones(values: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Rows that none of those with the lowest sums beats; a sieve that drops little is put away."""
+    spread = np.ptp(values, axis=0)
+    sums = (values / np.where(spread > 0, spread, 1.0)).sum(axis=1)
+    left = np.arange(len(values))
+    if len(values) <= GOOD_ONES:
+        return left
+    columns = np.ascontiguousarray(values.T)
+    for turn, good in enumerate(np.argpartition(sums, GOOD_ONES)[:GOOD_ONES]):
+        no_better = np.logical_and.reduce([c >= v for c, v in zip(columns, values[good], strict=True)])
+        rows = np.flatnonzero(no_better)
+        beaten = rows[np.any(columns[:, rows] > values[good][:, np.newaxis], axis=0)]
+        if len(beaten) > len(left) // 50:
+            kept = np.ones(len(left), dtype=bool)
+            kept[beaten] = False
+            left, columns = left[kept], columns[:, kept]
+        elif turn >= WORTH_TRYING:
+            break
+    return left
 
 
 def failing(result: Sweep, limits: Limits) -> dict[str, Flags]:
