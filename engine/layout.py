@@ -59,7 +59,9 @@ def stations(outline: Outline) -> tuple[NDArray[np.float64], NDArray[np.float64]
         middle = (turn + length) / 2
         return np.array([0.0, turn, middle, length]), np.array([width, width, (width + foot) / 2, foot])
     if outline.shape == "tapered ends":
-        run, end = outline.end_run_mm * MM, width - 2 * outline.end_inset_mm * MM
+        # Ends that meet in the middle leave a sliver of full width, so that the stations run on.
+        run = min(outline.end_run_mm * MM, length / 2 - 0.5e-3)
+        end = width - 2 * outline.end_inset_mm * MM
         return np.array([0.0, run, length - run, length]), np.array([end, width, width, end])
     return length * np.array([0.0, 1 / 3, 2 / 3, 1.0]), np.full(4, width)
 

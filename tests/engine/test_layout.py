@@ -31,6 +31,14 @@ def half_width(outline, along):
     return np.interp(along, position, width) / 2
 
 
+def test_tapered_ends_may_meet_in_the_middle():
+    outline = Outline(shape="tapered ends", length_mm=1000, width_mm=1000, end_run_mm=500, end_inset_mm=100)
+    position, width = stations(outline)
+    assert np.all(np.diff(position) > 0)
+    # Two trapezoids of 0.8 and 1.0 m over 0.5 m each: 0.9 m2, but for the sliver.
+    assert np.trapezoid(width, position) == pytest.approx(0.9, abs=2e-4)
+
+
 def test_nine_chambers_of_122_mm_close_a_shell_of_1100_mm():
     # Common practice, no source: a first quilt has nine chambers of 122 mm inside, 133 mm outside.
     plan = plan_baffles(PUPIL)
