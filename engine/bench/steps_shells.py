@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from engine.bench.job import Job
-from engine.bench.step_model import Line, Step
+from engine.bench.step_model import Line, Step, StepValues
 from engine.bench.steps_fitting import by, fumes
 from engine.catalogue.models import JointMethod
 from engine.units import MM
@@ -18,6 +18,15 @@ def start_of(job: Job) -> str:
     Source  common practice, no source
     """
     return "from the foot end" if job.design.baffles.layout == "full, crosswise" else "from one long edge"
+
+
+def plainly(method: JointMethod) -> StepValues:
+    """A method of the ends where there is no cord: its channel is not meant.
+
+    Source  definition
+    """
+    channel = "channel" in method.id
+    return {"method": ("as the ends, without the channel" if channel else method.name, "word")}
 
 
 def on_the_shells(job: Job) -> Iterator[Step]:
@@ -39,7 +48,7 @@ def on_the_shells(job: Job) -> Iterator[Step]:
                         "count": (float(design.ends.dart_count), "number"),
                         "wide": (design.ends.dart_width_mm * MM, "bench_length"),
                         "long": (design.ends.dart_length_mm * MM, "bench_length"),
-                        **by(ends),
+                        **plainly(ends),
                     },
                 ),
                 Line("Leave out the piece of a line that a dart would cross."),
@@ -62,7 +71,7 @@ def on_the_shells(job: Job) -> Iterator[Step]:
                     },
                 ),
                 *(
-                    (Line("On film never by a bond alone: it tears from there."),)
+                    (Line("Film tears from a hole: cloth on both sides of it, never less."),)
                     if job.construction.film_shells
                     else ()
                 ),
@@ -78,7 +87,7 @@ def strips_on(job: Job) -> Iterator[Step]:
     ends, edges, baffles = (job.method(name) for name in ("ends", "edges", "baffles"))
     lines, made = list[Line](), list[JointMethod]()
     if "end panels" in job.parts and ends is not None:
-        lines.append(Line("End panels across both ends of the inner shell: {method}.", by(ends)))
+        lines.append(Line("End panels across both ends of the inner shell: {method}.", plainly(ends)))
         made.append(ends)
     if "edge walls" in job.parts and edges is not None:
         lines.append(Line("Edge walls along both long edges of the inner shell: {method}.", by(edges)))

@@ -25,6 +25,7 @@ POCKETS: tuple[ZoneKind, ...] = ("footbox panel", "collar")
 """Filled with grams that are given, whatever they hold."""
 THIRDS = 3
 SAME_M = 1e-6
+EMPTY_M3 = 1e-9
 
 Array: TypeAlias = NDArray[np.float64]
 
@@ -67,8 +68,9 @@ def zones_of(
     number_x = np.searchsorted(across, samples.place_m[0], side="right")
     number_y = np.searchsorted(along, samples.place_m[1], side="right")
     volume = samples.area_m2 * thickness
-    scale = float(loft.volume_m3) / max(float(np.sum(volume)), 1e-12)
-    volume = volume * scale if np.sum(volume) > 0 else samples.area_m2
+    cut_m3 = float(np.sum(volume))
+    # Without down to speak of nothing stands: the little there is goes by area.
+    volume = volume * float(loft.volume_m3) / cut_m3 if cut_m3 > EMPTY_M3 else samples.area_m2
     foot_m = float(q.station_position_m[-1]) - design.top.footbox_length_mm * MM
     at_foot = (samples.place_m[1] > foot_m) & (design.kind == "top quilt")
     weight = volume * np.where(at_foot, 1 + foot_percent / 100, 1.0)
