@@ -143,7 +143,8 @@ def measures_html(one: Evaluation, catalogue: Catalogue, ruler: Ruler) -> str:
         )
         tables.append(
             f"<p><strong>{title}.</strong> Across from the LEFT EDGE seam line at the widest place, "
-            f"to {across}; along from the HEAD seam line, to {along}. Left as seen from the sleeper’s side, head up.</p>"
+            f"to {across}; along from the HEAD seam line, to {along}. Left as seen from the sleeper’s side, "
+            "head up.</p>"
             f'<div class="lw-scroll" tabindex="0" role="region" aria-label="{title}">'
             f'<table class="lw-table"><caption class="lw-hidden">{title}</caption>'
             f"<thead><tr>{top}</tr></thead><tbody>{rows}</tbody></table></div>"
