@@ -11,6 +11,7 @@ from engine.catalogue.models import OwnGood
 from engine.design import Design
 from engine.models import Frozen
 from engine.night import Night
+from engine.recipe import Recipe
 
 Letter = Literal["A", "B", "C", "D", "E", "F"]
 LETTERS: tuple[Letter, ...] = ("A", "B", "C", "D", "E", "F")
@@ -39,6 +40,9 @@ class Comparison(Frozen):
         False,
         title="Measures left out",
         description="A standard sleeper stands in for somebody's own measures, which were not sent.",
+    )
+    recipe: Recipe | None = Field(
+        None, title="Tried", description="What was last let vary, and over what; never the quilts themselves."
     )
 
     @model_validator(mode="after")

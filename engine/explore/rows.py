@@ -13,12 +13,13 @@ from numpy.typing import NDArray
 
 from engine.catalogue.load import Catalogue
 from engine.design import Design
-from engine.explore.choices import Axis, Value, changed, shapes_the_layout
+from engine.explore.choices import Axis, changed, shapes_the_layout
 from engine.explore.columns import Codes, joined, resolve_column
 from engine.explore.stops import stopped
 from engine.fit import covers
 from engine.night import Night
 from engine.quantities.plan_map import Layout, layout_of
+from engine.recipe import Value
 from engine.refusals import Refusal
 from engine.score import SCORE_KEYS, five_scores
 from engine.steep import section_share

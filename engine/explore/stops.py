@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from engine.catalogue.load import Catalogue
 from engine.cautions.goods import lets_down_through, refuses_tape
 from engine.design import Design
-from engine.explore.choices import Axis, Value
+from engine.explore.choices import Axis
+from engine.recipe import Value
 from engine.units import Number
 
 Test = Callable[[Value], bool]

@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 
 from engine.catalogue.load import Catalogue
 from engine.design import Design
-from engine.explore.choices import Axis, Recipe, Value, axes_of, changed, count_of
+from engine.explore.choices import Axis, axes_of, changed, count_of
 from engine.explore.rows import Progress, Scored, score_rows
 from engine.explore.validity import valid_rows
 from engine.night import Night
+from engine.recipe import Recipe, Value
 from engine.refusals import Refusal
 
 MOST_WHOLE = 1_000_000

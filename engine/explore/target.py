@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 
 from engine.catalogue.load import Catalogue
 from engine.design import Design
-from engine.explore.choices import Axis, Value, changed, shapes_the_layout
+from engine.explore.choices import Axis, changed, shapes_the_layout
 from engine.explore.rows import KEYS, score_rows
 from engine.explore.validity import valid_rows
 from engine.night import Night
+from engine.recipe import Value
 from engine.refusals import Refusal, find_field, shown
 
 Array = NDArray[np.float64]

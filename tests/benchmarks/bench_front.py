@@ -5,8 +5,9 @@ Run   python -m tests.benchmarks.bench_front
 Clouds of five scores: even in a cube, where few are on the front; and a shell, directions at distances of 1
 to 1.5, which a real sweep is like. Baselines, of the same run: the library without the first sieve, and each
 row against all that are left, at the sizes where that ends within seconds. On two cores of a rented server,
-busy with other work: a million in 0.3 s (cube; 1.5 to 2 times faster than the library alone) and 1.7 s (shell;
-as fast as it), growing with the powers 1.06 and 1.12; 10,000 are 27 and 83 times faster than one by one.
+busy with other work: a million in 0.3 s (cube; 1.5 to 2 times faster than the library alone) and 1.7 s
+(shell; as fast as it), growing with the powers 1.06 and 1.12; 10,000 are 27 and 83 times faster than one by
+one.
 """
 
 import os

@@ -4,8 +4,8 @@ Run   python -m tests.benchmarks.bench_sweep
 
 Baseline, of the same run: each design validated, resolved and scored by itself (300 of them, scaled up).
 Layouts are solved before, so both have them; what they cost is told apart. On two cores of a rented server,
-busy with other work: 988,200 quilts in 3.3 s, 730 times faster, 92 % of it scoring; growing with the power 0.73
-from 10,000 on, because a chunk costs 20 ms however few it holds; 520 MB at the most.
+busy with other work: 988,200 quilts in 3.3 s, 730 times faster, 92 % of it scoring; growing with the power
+0.73 from 10,000 on, because a chunk has a cost of its own; 520 MB at the most.
 """
 
 import os
@@ -20,12 +20,13 @@ import numpy as np
 
 from engine import load_catalogue
 from engine.explore import rows
-from engine.explore.choices import Choice, Recipe, Span, axes_of, count_of
+from engine.explore.choices import axes_of, count_of
 from engine.explore.sweep import codes_of, sweep
 from engine.night import Night
 from engine.quantities import resolve
 from engine.quantities.on_sleeper import _plan
 from engine.quantities.plan_map import solved
+from engine.recipe import Choice, Recipe, Span
 from engine.samples import first_visit
 from engine.score import score
 

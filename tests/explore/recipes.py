@@ -8,7 +8,8 @@ from pydantic import BaseModel
 
 from engine.catalogue.load import role_ids
 from engine.design import Design
-from engine.explore.choices import NOT_VARIED, Choice, Recipe, Span
+from engine.explore.choices import NOT_VARIED
+from engine.recipe import Choice, Recipe, Span
 from tests.engine.made import CATALOGUE
 
 

@@ -9,15 +9,18 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from engine.cautions import Case, cautions_of
+from engine.comparison import Candidate, Comparison
 from engine.design import Design
 from engine.explore import rows
 from engine.explore import sweep as sweeping
-from engine.explore.choices import Choice, Recipe, Span, axes_of, changed, count_of
+from engine.explore.choices import axes_of, changed, count_of
 from engine.explore.rows import KEYS
 from engine.explore.sweep import same_scores_once, sweep
+from engine.export.link import decode_link, encode_link
 from engine.fit import fit_of
 from engine.night import Night
 from engine.quantities import resolve
+from engine.recipe import Choice, Recipe, Span
 from engine.refusals import Refusal
 from engine.score import score
 from engine.steep import section_share
@@ -249,3 +252,19 @@ def test_a_sweep_over_what_a_design_is_already_gives_its_own_scores(design):
 def test_a_range_counts_as_many_values_as_it_has_steps_and_one(start, step, steps):
     choice = Choice(path="tabs", span=Span(start=start, stop=start + steps * step, step=step))
     assert count_of(among(choice)) == steps + 1
+
+
+def test_a_recipe_travels_in_a_link_and_old_links_read_as_before():
+    recipe = among(
+        any_of("shells.inner", "nylon-10d-26", "film-17"),
+        any_of("end_panels.fitted", True, False),
+        any_of("joints.raw_edges", None, "seared-edge"),
+        span("baffles.height_mm", 30, 60, 2.5),
+    ).model_copy(update={"start": "A"})
+    alone = Comparison(candidates=(Candidate(letter="A", design=PUPIL),))
+    sent = decode_link(encode_link(alone.model_copy(update={"recipe": recipe})))
+    assert sent.recipe == recipe
+    assert axes_of(sent.recipe, CATALOGUE) == axes_of(recipe, CATALOGUE)
+    assert decode_link(encode_link(alone)).recipe is None
+    # Ranges and sets, never points: a recipe of a million quilts costs no more than its words.
+    assert len(encode_link(alone.model_copy(update={"recipe": recipe}))) < len(encode_link(alone)) + 400

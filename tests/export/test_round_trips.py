@@ -13,6 +13,7 @@ from engine.design import Design, SuspensionItem
 from engine.export import files
 from engine.export.link import decode_link, encode_link
 from engine.night import Night
+from engine.recipe import Choice, Recipe, Span
 
 ids = st.text(string.ascii_lowercase + string.digits, min_size=1, max_size=12)
 letters_of_any_script = st.characters(codec="utf-8")
@@ -70,6 +71,27 @@ def _built(model: type[BaseModel], fields: dict[str, Any]) -> BaseModel | None:
 
 
 suspensions = st.lists(models(SuspensionItem), max_size=3).map(tuple)
+spans = st.builds(
+    lambda start, more, step: Span(start=start, stop=start + more, step=step),
+    st.floats(-100, 3000),
+    st.floats(0, 900),
+    st.floats(1, 900),
+)
+one_value = st.floats(-1e6, 1e6) | st.text(letters_of_any_script, max_size=40) | st.booleans() | st.none()
+sets = st.lists(one_value, min_size=1, max_size=4).map(tuple)
+paths = st.lists(st.sampled_from(["tabs", "baffles.height_mm", "joints.raw_edges"]), unique=True)
+recipes = st.builds(
+    lambda names, found, start: Recipe(
+        start=start,
+        choices=tuple(
+            Choice(path=name, **{"span" if isinstance(what, Span) else "values": what})
+            for name, what in zip(names, found, strict=False)
+        ),
+    ),
+    paths,
+    st.lists(spans | sets, min_size=3, max_size=3),
+    st.none() | st.sampled_from(LETTERS),
+)
 designs = models(Design, suspension=suspensions)
 
 
@@ -80,7 +102,12 @@ def comparisons(draw: st.DrawFn) -> Comparison:
     goods = st.lists(models(OwnGood), max_size=3, unique_by=lambda good: (good.kind, good.id)).map(tuple)
     candidates = st.just(tuple(Candidate(letter=letter, design=draw(designs)) for letter in letters))
     model = models(
-        Comparison, candidates=candidates, own_goods=goods, reference=one_of_them, chosen=one_of_them
+        Comparison,
+        candidates=candidates,
+        own_goods=goods,
+        reference=one_of_them,
+        chosen=one_of_them,
+        recipe=st.none() | recipes,
     )
     built: Comparison = draw(model)
     return built
