@@ -1,6 +1,6 @@
 """How wide is a text on paper, where does it break, and which signs can the shipped font print?"""
 
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from reportlab.pdfbase import pdfmetrics
@@ -30,6 +30,7 @@ def _known(bold: bool) -> frozenset[int]:
     return frozenset(pdfmetrics.getFont(face(bold)).face.charToGlyph)
 
 
+@lru_cache(maxsize=4096)
 def printable(text: str, bold: bool = False) -> str:
     """The text with MISSING for each sign that cannot be printed.
 
