@@ -62,10 +62,16 @@ def _fill_rows(e: Evaluation, units: Units) -> list[Row]:
         ("Fill", said("mass", d.fill_kg, units)),
     ]
     if d.overstuff_percent is not None:
+        loft = e.score.loft
         rows.append(("Overstuff", said("percent", d.overstuff_percent)))
+        tight = f"{number(float(loft.tightness), 2)} times as dense as in the fill-power test"
+        rows.append(("How tight", tight))
+        bulge = (said("bench length", float(height), units) for height in (loft.bulge_m, loft.bench_bulge_m))
+        rows.append(("Bulge in a chamber, both sides", "{}; flat on the bench at most {}".format(*bulge)))
     if d.fill_by_rule_kg is not None:
         rule = said("mass", d.fill_by_rule_kg, units)
         rows.append(("Fill by the trade's short rule", f"{rule} (area × baffle height ÷ fill power)"))
+        rows.append(("Overstuff by that rule", said("percent", d.overstuff_by_rule_percent)))
     if d.bags:
         bags = ", ".join(f"{count} × {said('mass', size_g / 1000, units)}" for size_g, count in d.bags)
         rows.append(("Bags of down", bags))

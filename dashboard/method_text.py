@@ -32,8 +32,8 @@ LOFT_MAP = Model(
     "Loft map",
     "How thick is the quilt at each place?",
     "Baffles, seams, end panels and edges hold the two shells; between them the shells hang like a tent "
-    "over its poles. Thickness is solved over the whole plan of your layout; what lies on the sleeper is then "
-    "kept as 32 groups of like places, each with its spread. Straight sewn channels are exact arcs.",
+    "over its poles. Thickness is solved over the whole plan of your layout; what lies on the sleeper is "
+    "then kept as 32 groups of like places, each with its spread. Straight sewn channels are exact arcs.",
     "Any layout up to 2,500 baffles. Chambers too narrow for the grid are scored less finely, with a note.",
     "Equations of a stretched skin, textbook; arcs by definition; checked against closed forms.",
     "Cloth that stretches, folds, and sag under its own weight.",

@@ -197,7 +197,8 @@ class Baffles(Frozen):
         "full, lengthwise",
         label="Baffle layout",
         text="Full lengthwise keeps down from sliding to the middle of an underquilt; staggered: short "
-        "baffles in rows (karo step); alternating: short ones lengthwise and crosswise in turn; sewn-through: quilting lines, lightest and least warm.",
+        "baffles in rows (karo step); alternating: short ones lengthwise and crosswise in turn; "
+        "sewn-through: quilting lines, lightest and least warm.",
     )
     height_mm: float = measure(
         50,

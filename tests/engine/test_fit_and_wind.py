@@ -1,7 +1,7 @@
 """What do wind and a loose quilt cost in warmth, against what makers find?
 
-Common practice, no source, from quilts near 0 degC: a loose end costs 3 to 8 K, a sag of 20 to 40 mm 2 to 5 K,
-open wind on woven shells 3 to 6 K. One factor of each model is set by these; that it holds for quilts of
+Common practice, no source, from quilts near 0 degC: a loose end costs 3 to 8 K, a sag of 20 to 40 mm 2 to
+5 K, open wind on woven shells 3 to 6 K. One factor of each model is set by these; that it holds for quilts of
 other make is the check.
 """
 

@@ -44,8 +44,8 @@ def test_the_section_comes_in_without_a_jump():
 
 @pytest.mark.parametrize("outer_share, ratio", [(0.95, 0.42), (0.9, 0.45), (0.5, 0.7)])
 def test_beyond_the_corrections_range_the_loss_is_that_of_the_section(outer_share, ratio):
-    """One chamber of arcs, flat, all of it on the sleeper, against two-dimensional conduction. 2 % are left to
-    the slope's being split between the faces in one proportion everywhere."""
+    """One chamber of arcs, flat, all of it on the sleeper, against two-dimensional conduction. 2 % are left
+    to the slope's being split between the faces in one proportion everywhere."""
     q = replace(resolve(FULL_SEWN, Night(air_c=-10), CATALOGUE), curvature_radius_m=1e9)
     x = (np.arange(64) + 0.5) / 64
     loft = settle(q)
