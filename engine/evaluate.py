@@ -140,7 +140,7 @@ def evaluate(design: Design, night: Night, catalogue: Catalogue, letter: str = "
         single = score(quantities)
     draws = draw_scores(quantities, single, design, catalogue, letter)
     fit = fit_of(quantities, single)
-    purchases = shopping_list(design, single, catalogue)
+    purchases = shopping_list(design, quantities, single, catalogue)
     return Evaluation(
         letter=letter,
         design=design,

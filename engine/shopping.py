@@ -5,14 +5,16 @@ from typing import Literal
 
 import numpy as np
 
-from engine.bill import Part
+from engine.bench.lay import Roll, lay, roll_of
+from engine.bench.pieces import Piece, pieces_of
 from engine.catalogue.load import Catalogue
-from engine.catalogue.models import Fabric, GoodKind, JointMethod
+from engine.catalogue.models import GoodKind, JointMethod
 from engine.design import Design
 from engine.formulas import cost
-from engine.quantities import hardware_amounts
+from engine.quantities import Quantities, hardware_amounts
+from engine.refusals import Refusal
 from engine.score import Score
-from engine.units import GRAM, MM
+from engine.units import GRAM
 
 BuyUnit = Literal["m", "g", "rolls", "pieces"]
 
@@ -33,17 +35,27 @@ class Purchase:
     purpose: str
 
 
-def shopping_list(design: Design, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
+def shopping_list(design: Design, q: Quantities, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
     """Every good that one quilt needs (not an array of quilts).
 
-    Lengths of cloth are an estimate before the lay: pieces side by side at 85 % yield.
+    Lengths of cloth are those of the first lay that is found; a longer search may save a little.
 
     Units   m, g, counts, prices of the catalogue
     Raises  Refusal for an unknown good
-    Source  definition; yield: ours
+    Source  definition; engine.bench.lay
     """
-    lines = [*_cloth(design, score, catalogue), *_filling(design, score, catalogue)]
-    lines += [*_joint_goods(design, score, catalogue), *_hardware(design, catalogue)]
+    lines = [*_cloth(design, q, score, catalogue), *_loose_fill(design, score, catalogue)]
+    return (*(line for line in lines if line.used > 0), *goods_beside_cloth(design, score, catalogue))
+
+
+def goods_beside_cloth(design: Design, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
+    """What the joints use up, and the hardware.
+
+    Units   m of joint and of cord, counts, prices of the catalogue
+    Raises  Refusal for an unknown good
+    Source  definition
+    """
+    lines = [*_joint_goods(design, score, catalogue), *_hardware(design, catalogue)]
     return tuple(line for line in lines if line.used > 0)
 
 
@@ -78,63 +90,50 @@ def method_of_joints(design: Design) -> dict[str, str | None]:
     }
 
 
-def _cloth(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
-    wanted: dict[str, list[tuple[str, float]]] = {}
-    goods = cloth_of_parts(design)
-    lengths = {}
-    for part in score.bill.parts:
-        if part.name not in goods or float(part.area_m2) <= 0:
-            continue
-        fabric = catalogue.fabric(goods[part.name])
-        wanted.setdefault(fabric.id, []).append((part.name, float(part.area_m2)))
-        lengths[part.name] = _roll_length(part, fabric)
+def _cloth(design: Design, q: Quantities, score: Score, catalogue: Catalogue) -> list[Purchase]:
+    """Fabrics and sheet insulation: what the parts use, and the length of roll that their pieces take."""
+    areas = {part.name: float(part.area_m2) for part in score.bill.parts}
+    by_goods: dict[str, list[Piece]] = {}
+    for piece in pieces_of(design, catalogue, q, score):
+        if piece.goods is not None:
+            by_goods.setdefault(piece.goods, []).append(piece)
     purchases = []
-    for good, parts in wanted.items():
-        fabric = catalogue.fabric(good)
-        usable = (fabric.roll_width_mm - 2 * fabric.selvedge_mm) * MM
-        area = sum(m2 for _, m2 in parts)
-        # Small parts come out of the offcuts beside the shells when there is room for them.
-        shells = sum(lengths[name] for name, _ in parts if name.endswith("shell"))
-        length = max(shells, area / usable / cost.CLOTH_YIELD)
-        bought = float(cost.rounded_up(length, cost.SHOP_CUT_M))
+    for id, pieces in by_goods.items():
+        sheet = id in catalogue.fills
+        good = catalogue.fill(id) if sheet else catalogue.fabric(id)
+        roll, price = roll_of(id, catalogue), good.price_per_m or 0.0
+        names = dict.fromkeys(piece.part for piece in pieces)
+        used = sum(areas[name] for name in names) / roll.usable_m
+        bought = _roll_length(pieces, roll, used)
         purchases.append(
             Purchase(
-                "fabric",
-                good,
-                fabric.name,
-                fabric.own,
+                "fill" if sheet else "fabric",
+                id,
+                good.name,
+                good.own,
                 "m",
-                area / usable,
+                used,
                 bought,
-                area / usable * fabric.price_per_m,
-                bought * fabric.price_per_m,
-                ", ".join(name for name, _ in parts),
+                used * price,
+                bought * price,
+                "fill" if sheet else ", ".join(names),
             )
         )
     return purchases
 
 
-def _roll_length(part: Part, fabric: Fabric) -> float:
-    """Length of roll that one shell takes, along or turned, in as many panels as it needs."""
-    if not part.name.endswith("shell"):
-        return 0.0
-    usable = (fabric.roll_width_mm - 2 * fabric.selvedge_mm) * MM
-    long, wide = float(part.cut_length_m), float(part.cut_width_m)
-    return float(min(np.ceil(wide / usable) * long, np.ceil(long / usable) * wide))
+def _roll_length(pieces: list[Piece], roll: Roll, used_m: float) -> float:
+    """Whole cuts for the first lay; by the usual yield where a piece fits this roll no way."""
+    try:
+        return lay(pieces, roll, trials=0).to_buy_m
+    except Refusal:
+        return float(cost.rounded_up(used_m / cost.CLOTH_YIELD, cost.SHOP_CUT_M))
 
 
-def _filling(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
+def _loose_fill(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
     fill = catalogue.fill(design.fill.good)
     if fill.form == "sheet":
-        width = (fill.roll_width_mm or 1.0) * MM
-        used = sum(float(p.area_m2) for p in score.bill.parts if p.name == "sheet insulation") / width
-        bought = float(cost.rounded_up(used / cost.CLOTH_YIELD, cost.SHOP_CUT_M))
-        price = fill.price_per_m or 0.0
-        return [
-            Purchase(
-                "fill", fill.id, fill.name, fill.own, "m", used, bought, used * price, bought * price, "fill"
-            )
-        ]
+        return []
     used = (float(score.loft.down_kg) + _extra_down(score)) * (1 + cost.FILL_LOSS) / GRAM
     bought = sum(size * count for size, count in bag_mix(used, fill.bag_sizes_g))
     price = (fill.price_per_100_g or 0.0) / 100

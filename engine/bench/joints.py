@@ -20,7 +20,7 @@ from engine.formulas.cost import TAPE_WASTE
 from engine.layout import plan_baffles
 from engine.quantities import Quantities, hardware_amounts
 from engine.score import Score
-from engine.shopping import Purchase, method_of_joints, shopping_list
+from engine.shopping import Purchase, goods_beside_cloth, method_of_joints
 from engine.units import MILLILITRE, MM
 
 Verdict: TypeAlias = Literal["nothing pulls at it", "gives way", "holds with little to spare", "holds"]
@@ -208,7 +208,7 @@ def _range(joint: Joint, design: Design) -> tuple[float, float]:
 
 
 def _totals(rows: tuple[JointRow, ...], design: Design, catalogue: Catalogue, score: Score) -> JointTotals:
-    bought = shopping_list(design, score, catalogue)
+    bought = goods_beside_cloth(design, score, catalogue)
     cords = {id: amount for id, amount in hardware_amounts(design).items() if id.startswith("cord-")}
     return JointTotals(
         count=sum(row.count for row in rows),

@@ -6,21 +6,17 @@ shells are mirror images: the left edge, where measures start, is on top on the 
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot
 from typing import Literal
 
-import numpy as np
-
+from engine.bench.polygons import size_of
+from engine.bench.shell_pieces import CHANNEL_M, shell_of
 from engine.design import Design
 from engine.draw.shapes import Point
-from engine.layout import stations
 from engine.loft import Loft
 from engine.quantities import SIDE_ALLOWANCE_M, end_allowance
 from engine.units import MM
 
 Shell = Literal["inner", "outer"]
-CHANNEL_M = 0.016
-"""Flat width of a cord channel, 15 to 20 mm (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -56,18 +52,14 @@ def shell_piece(design: Design, loft: Loft, shell: Shell) -> Piece:
     Units   mm
     Source  definition; allowances as in the bill of parts
     """
-    outer = shell == "outer"
-    across = float(loft.outer_stretch_across) if outer else 1.0
-    along = float(loft.outer_stretch_along) if outer else 1.0
-    position, width = stations(design.outline)
-    places = position / MM * along
-    halves = width / MM * across / 2
-    middle = float(np.max(halves))
-    upper = [(float(u), middle - float(h)) for u, h in zip(places, halves, strict=True)]
-    lower = [(float(u), middle + float(h)) for u, h in zip(places, halves, strict=True)]
-    seam = _corners([*upper, *reversed(lower)])
-    cut = _outside(seam, SIDE_ALLOWANCE_M / MM, end_allowance(design) / MM)
-    return Piece(shell, across, along, float(places[-1]), 2 * middle, seam, cut)
+    piece = shell_of(design, loft, shell)
+    # The template counts from the seam line at the head and at the widest place of the side.
+    seam, cut = (
+        tuple(((x - end_allowance(design)) / MM, (y - SIDE_ALLOWANCE_M) / MM) for x, y in outline)
+        for outline in (piece.seam, piece.cut)
+    )
+    length_m, width_m = size_of(piece.seam)
+    return Piece(shell, piece.across, piece.along, length_m / MM, width_m / MM, seam, cut)
 
 
 def edges(outline: tuple[Point, ...]) -> tuple[tuple[Point, Point], ...]:
@@ -86,33 +78,4 @@ def is_end(edge: tuple[Point, Point]) -> bool:
     return abs(edge[0][0] - edge[1][0]) < 1e-6
 
 
-def _corners(points: list[Point]) -> tuple[Point, ...]:
-    """The outline without points that lie on a straight edge."""
-    kept = []
-    for before, here, after in zip([points[-1], *points[:-1]], points, [*points[1:], points[0]], strict=True):
-        turn = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (after[0] - here[0])
-        if abs(turn) > 1e-6 * hypot(here[0] - before[0], here[1] - before[1]):
-            kept.append(here)
-    return tuple(kept)
-
-
-def _outside(seam: tuple[Point, ...], side_mm: float, end_mm: float) -> tuple[Point, ...]:
-    """The outline with each edge moved outwards by its allowance; moved edges meet where they cross."""
-    moved = []
-    for edge in edges(seam):
-        (x0, y0), (x1, y1) = edge
-        away = end_mm if is_end(edge) else side_mm
-        length = hypot(x1 - x0, y1 - y0)
-        out = (y1 - y0) / length * away, -(x1 - x0) / length * away
-        moved.append(((x0 + out[0], y0 + out[1]), (x1 + out[0], y1 + out[1])))
-    return tuple(
-        _crossing(before, here) for before, here in zip([moved[-1], *moved[:-1]], moved, strict=True)
-    )
-
-
-def _crossing(one: tuple[Point, Point], other: tuple[Point, Point]) -> Point:
-    (x0, y0), (x1, y1) = one
-    (x2, y2), (x3, y3) = other
-    cross = (x1 - x0) * (y3 - y2) - (y1 - y0) * (x3 - x2)
-    t = ((x2 - x0) * (y3 - y2) - (y2 - y0) * (x3 - x2)) / cross
-    return x0 + t * (x1 - x0), y0 + t * (y1 - y0)
+__all__ = ["CHANNEL_M", "Piece", "Shell", "edges", "is_end", "shell_piece"]

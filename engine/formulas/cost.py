@@ -10,7 +10,7 @@ TAPE_WASTE = 0.10
 FILL_LOSS = 0.02
 """Down left in bag and air: 1 to 3 %, common practice, no source."""
 CLOTH_YIELD = 0.85
-"""Share of the cloth bought that ends up in pieces when walls are cut from the offcuts; ours."""
+"""Share of the cloth bought that ends up in pieces, where no lay can be found; ours."""
 SHOP_CUT_M = 0.1
 
 

@@ -105,9 +105,10 @@ def stretched(position_m: Number, width_m: Number, along: Number, across: Number
 def cut_outline(
     position_m: Number, width_m: Number, side_allowance_m: Number, end_allowance_m: Number
 ) -> tuple[Number, Number]:
-    """An outline as it is cut: sides moved out by their allowance, ends squared on by theirs.
+    """An outline as it is cut: sides and ends moved out by their allowances.
 
-    The first and last stations of the six are the cut ends, so the first position is negative.
+    A side is carried on to the cut end, but no hem runs in to less than half of the seam that it is folded
+    at. The first and last stations of the six are the cut ends, so the first position is negative.
 
     Shapes  (4,) or (4, n) -> two of (6,) or (6, n)
     Units   m
@@ -125,12 +126,12 @@ def cut_outline(
     foot = position[-1]
     first = np.clip(position[1] - beside[0], position[0], foot)
     second = np.clip(position[2] - beside[1], first, foot)
-    places = np.stack(np.broadcast_arrays(position[0], first, second, foot))
+    cut = position[0] - end_allowance_m, first, second, foot + end_allowance_m
+    places = np.stack(np.broadcast_arrays(cut[0], position[0], *cut[1:3], foot, cut[3]))
     sides = [out[side] + np.tan(slope[side]) * (places - position[side]) for side in range(3)]
     halves = np.minimum(np.minimum(sides[0], sides[1]), sides[2])
-    ends = places[0] - end_allowance_m, foot + end_allowance_m
-    cut_position = np.stack(np.broadcast_arrays(ends[0], *places, ends[1]))
-    return cut_position, 2 * np.stack(np.broadcast_arrays(halves[0], *halves, halves[-1]))
+    halves[0], halves[-1] = np.maximum(halves[0], half[0] / 2), np.maximum(halves[-1], half[-1] / 2)
+    return places, 2 * halves
 
 
 def cut_area(

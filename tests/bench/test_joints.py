@@ -18,7 +18,7 @@ from engine.night import Night
 from engine.quantities import resolve
 from engine.samples import samples
 from engine.score import score
-from engine.shopping import shopping_list
+from engine.shopping import goods_beside_cloth
 from tests.engine.made import CATALOGUE, FILM, FULL_SEWN, PUPIL, SHEET, TOP, cautions, changed
 from tests.engine.strategies import designs
 
@@ -48,7 +48,7 @@ def adds_up(design):
     for row in schedule.rows:
         assert row.count * row.each_m == pytest.approx(row.length_m if row.count else 0)
         assert all(case.load > 0 and case.capacity >= 0 for case in row.cases)
-    packs = [line for line in shopping_list(design, result, CATALOGUE) if line.kind == "joint"]
+    packs = [line for line in goods_beside_cloth(design, result, CATALOGUE) if line.kind == "joint"]
     assert list(totals.packs) == packs
     assert all(pack.to_buy == int(pack.to_buy) for pack in packs)
 
