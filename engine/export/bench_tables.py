@@ -65,7 +65,7 @@ def joint_table_csv(schedule: JointSchedule) -> str:
 
     Source  RFC 4180 (2005) for the quoting
     """
-    return _written(JOINT_COLUMNS, (row for joint in schedule.rows for row in _joint(joint)))
+    return written(JOINT_COLUMNS, (row for joint in schedule.rows for row in _joint(joint)))
 
 
 def fill_table_csv(plan: FillPlan) -> str:
@@ -73,10 +73,14 @@ def fill_table_csv(plan: FillPlan) -> str:
 
     Source  RFC 4180 (2005) for the quoting
     """
-    return _written(FILL_COLUMNS, _fills(plan))
+    return written(FILL_COLUMNS, _fills(plan))
 
 
-def _written(columns: dict[str, str], rows: Iterable[Row]) -> str:
+def written(columns: dict[str, str], rows: Iterable[Row]) -> str:
+    """Rows as CSV text under their heads, byte-order mark included; no text acts as a formula.
+
+    Source  RFC 4180 (2005) for the quoting; guard against formulas: common practice, no source
+    """
     sink = io.StringIO()
     writer = csv.DictWriter(sink, fieldnames=list(columns), restval="", lineterminator="\r\n")
     writer.writeheader()
@@ -85,24 +89,27 @@ def _written(columns: dict[str, str], rows: Iterable[Row]) -> str:
     return "\ufeff" + sink.getvalue()
 
 
-def _number(value: float) -> str:
-    """Six decimals at most, and never a minus sign before nothing."""
+def number_cell(value: float) -> str:
+    """Six decimals at most, and never a minus sign before nothing.
+
+    Source  definition
+    """
     text = f"{value:.6f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
 def _joint(row: JointRow) -> Iterator[Row]:
     taken = {
-        "count": _number(row.count) if row.count else "",
-        "each_mm": _number(row.each_m / MM) if row.each_m else "",
-        "shortest_mm": _number(row.shortest_m / MM) if row.shortest_m else "",
-        "longest_mm": _number(row.longest_m / MM) if row.longest_m else "",
-        "length_m": _number(row.length_m),
-        "width_mm": _number(row.width_m / MM) if row.width_m else "",
-        "tape_m": _number(row.tape_m),
-        "thread_m": _number(row.thread_m),
-        "sealant_ml": _number(row.sealant_m3 / MILLILITRE),
-        "minutes": _number(row.minutes),
+        "count": number_cell(row.count) if row.count else "",
+        "each_mm": number_cell(row.each_m / MM) if row.each_m else "",
+        "shortest_mm": number_cell(row.shortest_m / MM) if row.shortest_m else "",
+        "longest_mm": number_cell(row.longest_m / MM) if row.longest_m else "",
+        "length_m": number_cell(row.length_m),
+        "width_mm": number_cell(row.width_m / MM) if row.width_m else "",
+        "tape_m": number_cell(row.tape_m),
+        "thread_m": number_cell(row.thread_m),
+        "sealant_ml": number_cell(row.sealant_m3 / MILLILITRE),
+        "minutes": number_cell(row.minutes),
     }
     shared = {
         "joint": row.name,
@@ -122,9 +129,9 @@ def _joint(row: JointRow) -> Iterator[Row]:
                 "load": case.cause,
                 "direction": case.direction,
                 "lasting": "yes" if case.lasting else "no",
-                f"load_{unit}": _number(case.load),
-                f"capacity_{unit}": _number(case.capacity),
-                "margin": _number(case.margin),
+                f"load_{unit}": number_cell(case.load),
+                f"capacity_{unit}": number_cell(case.capacity),
+                "margin": number_cell(case.margin),
             }
         )
 
@@ -135,18 +142,18 @@ def _fills(plan: FillPlan) -> Iterator[Row]:
             "row": "zone",
             "order": str(one.order),
             "name": one.zone.name,
-            "share_percent": _number(100 * one.share),
-            "mass_g": _number(one.mass_kg / GRAM),
-            "first_g": _number(one.first_kg / GRAM),
-            "kept_back_g": _number(one.back_kg / GRAM),
+            "share_percent": number_cell(100 * one.share),
+            "mass_g": number_cell(one.mass_kg / GRAM),
+            "first_g": number_cell(one.first_kg / GRAM),
+            "kept_back_g": number_cell(one.back_kg / GRAM),
             "bags": " ".join(str(number) for number, _ in one.bags),
-            "together_g": _number(one.together_kg / GRAM),
+            "together_g": number_cell(one.together_kg / GRAM),
         }
     for bag in plan.bags:
         yield {
             "row": "bag",
             "order": str(bag.number),
             "name": ", ".join(bag.zones),
-            "bag_label_g": _number(bag.size_kg / GRAM),
-            "bag_left_g": _number(bag.left_kg / GRAM),
+            "bag_label_g": number_cell(bag.size_kg / GRAM),
+            "bag_left_g": number_cell(bag.left_kg / GRAM),
         }
