@@ -10,6 +10,7 @@ from dashboard.style import inject
 PAGES = {
     "Line-up": st.Page("views/line_up.py", title="Line-up · Loftwright", default=True),
     "Close-up": st.Page("views/close_up.py", title="Close-up · Loftwright", url_path="close-up"),
+    "Try many": st.Page("views/try_many.py", title="Try many · Loftwright", url_path="try-many"),
     "Make": st.Page("views/make.py", title="Make · Loftwright", url_path="make"),
     "Method": st.Page("views/method.py", title="Method · Loftwright", url_path="method"),
 }

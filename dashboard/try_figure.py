@@ -1,0 +1,127 @@
+"""Where do all quilts that were tried lie in two scores? Cloud grey, front in ink, short list lettered."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import plotly.graph_objects as go
+
+from dashboard.charts import HEIGHT_PX, MARGINS
+from dashboard.numbers_in import shown_unit
+from dashboard.palette import BORDER, GROUND, HAIRLINE, MARKS, QUIET, TEXT, Scheme
+from dashboard.trade_points import AXES
+from dashboard.try_words import Listed
+from dashboard.words import SCORE, ScoreKey, Units, number
+from engine.explore.front import Front
+from engine.explore.rows import KEYS
+from engine.explore.sweep import Sweep
+
+WEBGL_FROM, MOST_DRAWN = 2000, 100_000
+
+
+def cloud(
+    result: Sweep, front: Front, rows: Sequence[Listed], start: tuple[str, dict[str, float]],
+    axes: tuple[ScoreKey, ScoreKey], units: Units, currency: str, scheme: Scheme,
+) -> go.Figure:  # fmt: skip
+    """The figure. Above 100,000 quilts every so-manieth is drawn, those of the front all the same.
+
+    Raises ValueError when both axes are the same score.
+    """
+    if axes[0] == axes[1]:
+        raise ValueError(f"y is {axes[1]}, as x is; allowed: another score")
+    columns = [_shown(result.scored.scores[:, KEYS.index(key)], key, units) for key in axes]
+    finite = np.flatnonzero(np.isfinite(columns[0]) & np.isfinite(columns[1]))
+    every = -(-len(finite) // MOST_DRAWN) or 1
+    figure = go.Figure()
+    for name, picked, size, tone in (
+        ("tried", finite[::every], 4, BORDER),
+        ("front", front.rows[:MOST_DRAWN], 6, TEXT),
+    ):
+        kind = go.Scattergl if len(picked) >= WEBGL_FROM else go.Scatter
+        xy = [column[picked].astype(np.float32) for column in columns]
+        figure.add_trace(
+            kind(
+                x=xy[0],
+                y=xy[1],
+                mode="markers",
+                name=name,
+                hoverinfo="skip",
+                marker={"size": size, "color": tone.on(scheme), "opacity": 0.45 if name == "tried" else 1.0},
+            )
+        )
+    letter, scores = start
+    here = [float(_shown(np.array(scores[key]), key, units)) for key in axes]
+    mark = MARKS[letter]
+    figure.add_trace(
+        go.Scatter(
+            x=here[:1],
+            y=here[1:],
+            mode="markers",
+            name=letter,
+            hoverinfo="skip",
+            marker={"symbol": mark.symbol, "size": 13, "color": mark.tone.on(scheme)},
+        )
+    )
+    figure.add_annotation(**_label(here[0], here[1], letter, scheme))
+    for row in rows:
+        figure.add_annotation(
+            **_label(float(columns[0][row.row]), float(columns[1][row.row]), row.mark, scheme)
+        )
+    for axis, key in zip(("xaxis", "yaxis"), axes, strict=True):
+        figure.update_layout({axis: _axis(key, units, currency, scheme)})
+    figure.update_layout(
+        height=HEIGHT_PX,
+        margin=MARGINS | {"t": 20},
+        showlegend=False,
+        dragmode=False,
+        hovermode=False,
+        paper_bgcolor=GROUND.on(scheme),
+        plot_bgcolor=GROUND.on(scheme),
+        font={"family": '"Source Sans", sans-serif', "color": TEXT.on(scheme), "size": 13},
+    )
+    return figure
+
+
+def alternative(result: Sweep, front: Front, rows: Sequence[Listed], axes: tuple[ScoreKey, ScoreKey]) -> str:
+    """The figure in words."""
+    return (
+        f"{number(len(result.numbers))} quilts as dots, {SCORE[axes[1]].title.lower()} over "
+        f"{SCORE[axes[0]].title.lower()}; the {number(len(front.rows))} of the front in ink, "
+        f"{', '.join(row.mark for row in rows) or 'none'} of the short list lettered. "
+        "The table above has the numbers."
+    )
+
+
+def _shown(values: np.ndarray, key: ScoreKey, units: Units) -> np.ndarray:
+    kind, si = AXES[key]
+    unit = shown_unit(kind, units)
+    shown: np.ndarray = (values / si - unit.offset) / unit.factor
+    return shown
+
+
+def _label(x: float, y: float, text: str, scheme: Scheme) -> dict[str, object]:
+    return {
+        "x": x,
+        "y": y,
+        "text": f"<b>{text}</b>",
+        "yshift": 13,
+        "showarrow": False,
+        "font": {"color": TEXT.on(scheme), "size": 14},
+        "bgcolor": GROUND.on(scheme),
+        "borderpad": 0,
+    }
+
+
+def _axis(key: ScoreKey, units: Units, currency: str, scheme: Scheme) -> dict[str, object]:
+    unit = currency if key == "cost" else "L" if key == "volume_m3" else shown_unit(AXES[key][0], units).name
+    plain = unit.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    title = f"{SCORE[key].title}, {plain}" if plain else SCORE[key].title
+    return {
+        "title": {"text": title, "font": {"color": TEXT.on(scheme), "size": 14}},
+        "fixedrange": True,
+        "zeroline": False,
+        "showline": True,
+        "linecolor": BORDER.on(scheme),
+        "gridcolor": HAIRLINE.on(scheme),
+        "tickfont": {"color": QUIET.on(scheme), "size": 13},
+        "nticks": 7,
+    }

@@ -1,0 +1,239 @@
+"""Try many as a person uses it: what varies, how many, the sentence, the short list, limits, a wish."""
+
+import re
+from html import unescape
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from dashboard.try_words import Listed, count_words, difference, listed, rounded_up
+from engine.comparison import LETTERS, Candidate, Comparison
+from engine.design import Baffles, Design, Outline
+from engine.explore.front import Pick
+from engine.explore.rows import KEYS
+from engine.export.link import decode_link, encode_link
+from engine.night import Night
+from engine.recipe import Choice, Recipe, Span
+
+APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
+WIDE = Design(name="Wide <b>one</b>", outline=Outline(width_mm=1250), baffles=Baffles(height_mm=60))
+MILD = Night(air_c=5)
+HEIGHTS = Choice(path="baffles.height_mm", span=Span(start=40, stop=60, step=10))
+SHELLS = Choice(path="shells.outer", values=("nylon-10d-26", "film-17"))
+SMALL = Recipe(start="A", choices=(HEIGHTS, SHELLS))
+
+
+def comparison(*designs: Design, night: Night = MILD, **more: object) -> Comparison:
+    candidates = tuple(
+        Candidate(letter=letter, design=design) for letter, design in zip(LETTERS, designs, strict=False)
+    )
+    return Comparison(night=night, candidates=candidates, **more)
+
+
+def opened(what: Comparison | None = None) -> AppTest:
+    at = AppTest.from_file(str(APP), default_timeout=90)
+    if what is not None:
+        at.query_params["d"] = encode_link(what)
+    at.run()
+    at.switch_page("views/try_many.py").run()
+    return calm(at)
+
+
+def calm(at: AppTest) -> AppTest:
+    assert not at.exception, at.exception
+    return at
+
+
+def press(at: AppTest, key: str) -> AppTest:
+    return calm(at.button(key=key).click().run())
+
+
+def page(at: AppTest) -> str:
+    bodies = [element.proto.body for element in at.get("html") if "<style>" not in element.proto.body]
+    text = " ".join(unescape(re.sub(r"<[^>]+>", " ", body)) for body in bodies)
+    return " ".join(text.replace("\u00a0", " ").split())
+
+
+def now(at: AppTest) -> Comparison:
+    token = at.query_params["d"]
+    return decode_link(token[0] if isinstance(token, list) else token)
+
+
+@pytest.fixture(scope="module")
+def scored() -> AppTest:
+    """Six quilts from one start, scored; each test only looks, or works on a copy of its own."""
+    return press(opened(comparison(WIDE, recipe=SMALL)), "tm_score")
+
+
+def test_a_first_visit_is_told_how_many_quilts_would_be_scored_before_any_is():
+    at = opened()
+    assert re.search(r"\d+ quilts will be scored\.", page(at))
+    assert "Which give nothing away?" not in [h.value for h in at.header]
+
+
+def test_a_recipe_in_the_link_fills_the_boxes_and_is_counted():
+    at = opened(comparison(WIDE, recipe=SMALL))
+    assert [box.value for box in at.text_input if box.key.startswith("tm-baffles.height_mm")] == [
+        "40",
+        "60",
+        "10",
+    ]
+    assert "6 quilts will be scored." in page(at)
+
+
+def test_the_sentence_the_short_list_and_what_matters_follow(scored):
+    text = page(scored)
+    assert re.search(r"[1-6] of 6 are on the front and keep to your limits\. The lightest", text)
+    assert "Against A it is" in text
+    for best in ("warmest", "cheapest", "knee", "the start"):
+        assert best in text
+    assert re.search(r"What moves “weight” most is: baffle height, \d+ % of all its spread", text)
+    assert "estimates, never a promise" in text
+
+
+def test_names_that_somebody_typed_stay_text(scored):
+    assert all("<b>one</b>" not in element.proto.body for element in scored.get("html"))
+
+
+def test_adding_a_row_puts_its_design_in_the_line_up_and_undo_takes_it_back():
+    at = press(opened(comparison(WIDE, recipe=SMALL)), "tm_score")
+    at = press(at, "tm_add_a")
+    added = now(at).candidates[-1]
+    assert added.letter == "B" and added.design.name.endswith(", lightest")
+    assert added.design.note.startswith(f"Tried from A: Baffle height {added.design.baffles.height_mm:g}")
+    assert "lightest is in the line-up as B." in page(at)
+    at = press(at, "tm_undo")
+    assert [candidate.letter for candidate in now(at).candidates] == ["A"]
+
+
+def test_a_full_line_up_takes_no_more():
+    designs = [WIDE.model_copy(update={"name": f"Q {n}"}) for n in range(6)]
+    at = press(opened(comparison(*designs, recipe=SMALL)), "tm_score")
+    assert at.button(key="tm_add_a").disabled
+
+
+def test_limits_that_nothing_meets_say_which_shuts_out_most_and_what_would_do():
+    at = press(opened(comparison(WIDE, night=Night(air_c=5, weight_budget_g=100), recipe=SMALL)), "tm_score")
+    text = page(at)
+    told = re.search(
+        r"No quilt meets all limits\. The weight limit shuts out most, 6: at (\d+) g there would be (\d)",
+        text,
+    )
+    assert told and int(told[2]) > 0
+    at = press(at, "tm_use")
+    assert f"{told[2]} of 6" in page(at) or "on the front and keep" in page(at)
+    assert [box.value for box in at.text_input if "weight_kg" in box.key] == [told[1]]
+
+
+def test_a_limit_that_is_no_number_is_refused_and_keeps_what_was_typed():
+    at = press(opened(comparison(WIDE, recipe=SMALL)), "tm_score")
+    box = next(box for box in at.text_input if "limit-weight_kg" in box.key)
+    at = calm(box.set_value("light").run())
+    assert "Weight at most is light, which is not a number; allowed: 10 to 20" in page(at)
+    assert next(box for box in at.text_input if "limit-weight_kg" in box.key).value == "light"
+
+
+@pytest.mark.parametrize(
+    "part, typed, told",
+    [
+        ("start", "900", "Baffle height is 900 mm; allowed: 5 to 300 mm."),
+        ("start", "80", "stop is 60; allowed: 80 or more"),
+        ("step", "0", "Step of baffle height is 0 mm; allowed: more than 0"),
+        ("step", "much", "Step of baffle height is much, which is not a number"),
+    ],
+)
+def test_a_range_that_cannot_be_is_refused_before_anything_is_scored(part, typed, told):
+    at = opened(comparison(WIDE, recipe=SMALL))
+    box = next(box for box in at.text_input if box.key.startswith(f"tm-baffles.height_mm-{part}"))
+    at = calm(box.set_value(typed).run())
+    assert told in page(at)
+    assert at.button(key="tm_score").disabled
+
+
+def test_nothing_to_vary_is_said():
+    at = opened(comparison(WIDE, recipe=SMALL))
+    box = next(box for box in at.multiselect if box.label == "Let these vary")
+    at = calm(box.set_value([]).run())
+    assert "Choose at least one thing to vary." in page(at)
+
+
+def test_too_many_layouts_are_refused_with_the_reason():
+    many = Recipe(
+        start="A",
+        choices=(
+            Choice(path="outline.length_mm", span=Span(start=1200, stop=2200, step=2)),
+            Choice(path="outline.width_mm", span=Span(start=1000, stop=1900, step=10)),
+        ),
+    )
+    at = press(opened(comparison(WIDE, recipe=many)), "tm_score")
+    assert "allowed: 2000 layouts" in page(at)
+    assert "Which give nothing away?" not in [h.value for h in at.header]
+
+
+def test_inches_are_read_and_shown_where_the_line_up_is_in_trade_units():
+    at = opened(comparison(WIDE, recipe=SMALL, units="trade"))
+    boxes = [box for box in at.text_input if box.key.startswith("tm-baffles.height_mm")]
+    assert [box.value for box in boxes][:2] == ["1⅝", "2⅜"]
+    at = calm(boxes[0].set_value("2").run())
+    at = press(at, "tm_score")
+    assert now(at).recipe.choices[0].span.start == pytest.approx(50.8)
+
+
+def test_scoring_puts_the_recipe_in_the_link():
+    at = opened(comparison(WIDE))
+    at = press(at, "tm_score")
+    recipe = now(at).recipe
+    assert recipe.start == "A"
+    assert next(choice.path for choice in recipe.choices) == "baffles.height_mm"
+
+
+def test_a_changed_start_is_told_beside_the_old_results():
+    at = press(opened(comparison(WIDE, recipe=SMALL)), "tm_score")
+    assert "has changed since" not in page(at)
+    at.session_state.comparison = comparison(WIDE, night=Night(air_c=4), recipe=SMALL)
+    assert "A or the night has changed since these were scored." in page(calm(at.run()))
+
+
+def test_a_wish_is_answered_in_the_form_of_the_question():
+    at = opened(comparison(WIDE, night=Night(air_c=-9)))
+    at = press(at, "tm_wish_find")
+    told = re.search(
+        r"Change the baffle height from 60 mm to (\d+) mm, and A is comfortable down to −9 °C\.", page(at)
+    )
+    assert told and int(told[1]) > 60
+    at = press(at, "tm_wish_add")
+    assert now(at).candidates[-1].design.baffles.height_mm == int(told[1])
+
+
+def test_a_wish_out_of_reach_says_what_is_nearest():
+    at = opened(comparison(WIDE))
+    box = next(box for box in at.text_input if box.key.startswith("tm_wish_comfort_c"))
+    calm(box.set_value("-55").run())
+    at = press(at, "tm_wish_find")
+    assert re.search(r"The baffle height alone cannot reach that: .* The nearest is \d+ mm", page(at))
+    assert "tm_wish_add" in [button.key for button in at.button]
+
+
+def test_an_empty_line_up_leads_to_the_line_up():
+    at = opened(comparison())
+    assert not [button for button in at.button if button.key == "tm_score"]
+
+
+def test_counts_differences_and_offers_in_words():
+    assert count_words(4320, 1_000_000, 524_288) == "4320\u00a0quilts will be scored."
+    assert count_words(1, 1_000_000, 524_288) == "1\u00a0quilt will be scored."
+    assert "up to 524\u202f288, spread evenly" in count_words(3_000_000, 1_000_000, 524_288)
+    assert difference("weight_kg", -0.036, "metric", "") == "36\u00a0g\u00a0lighter"
+    assert difference("comfort_c", 2.0, "metric", "") == "2\u00a0°C\u00a0less warm"
+    assert difference("cost", 0.2, "metric", "EUR") == "the same"
+    # At a rounded limit no fewer pass than at the exact one.
+    assert rounded_up("weight_kg", 0.5401) == 0.541
+    assert rounded_up("comfort_c", -3.2) == -3.0
+    assert rounded_up("weight_kg", 0.54) == 0.54
+
+
+def test_a_quilt_that_is_best_in_two_is_listed_once():
+    by = dict.fromkeys(KEYS, 0.0)
+    rows = listed([Pick("lightest", 4, by), Pick("warmest", 2, by), Pick("smallest", 4, by)])
+    assert rows == (Listed("a", ("lightest", "smallest"), 4, by), Listed("b", ("warmest",), 2, by))
