@@ -1,5 +1,7 @@
 """How is a shell wider than its roll cut apart into panels that lap, and what is marked on each of them?"""
 
+from dataclasses import replace
+
 from engine.bench.piece_model import Allowance, MarkKind, Note, Piece, PieceMark
 from engine.bench.polygons import Axis, Outline, Point, between, moved, size_of
 from engine.catalogue.models import JointMethod
@@ -7,6 +9,7 @@ from engine.formulas.panels import Panels
 
 LOADED_LAP_M = 0.025
 """A join that a cord pulls at laps so much (common practice, no source)."""
+TURNED = Note("Turned on the roll: its grain runs across the quilt.")
 SAME_M = 1e-6
 EDGES = ("head", "foot", "left edge", "right edge")
 BY_SIZE: tuple[MarkKind, ...] = ("head", "foot", "left", "right", "side")
@@ -41,6 +44,8 @@ def in_panels(whole: Piece, panels: Panels, lap_m: float, method: JointMethod | 
     Source  definition
     """
     count, step, crosswise = int(panels.count), float(panels.step_m), bool(panels.turned)
+    if whole.grain == "across":
+        whole = replace(whole, notes=(*whole.notes, TURNED))
     if count == 1:
         return [whole]
     axis: Axis = 0 if crosswise else 1
@@ -82,14 +87,12 @@ def _panel(
     cut, seam = outlines
     flat, part = size_of(whole.seam), size_of(seam)
     finished = whole.finished_m[0] * part[0] / flat[0], whole.finished_m[1] * part[1] / flat[1]
-    notes = list(whole.notes)
+    edges = tuple(edge.edge for edge in allowances)
+    notes = [note for note in whole.notes if not note.edge or note.edge in edges]
     if any(edge.width_m > 0 and edge.joint == "panel joins" for edge in allowances):
         notes.append(Note("Where a cord pulls at the join, lap it {lap}.", {"lap": LOADED_LAP_M}))
-    if whole.grain == "across":
-        notes.append(Note("Turned on the roll: its grain runs across the quilt."))
     if pair:
         notes.append(Note("Half of them are cut as mirror images: left and right change places."))
-    edges = tuple(edge.edge for edge in allowances)
     named = side_marks(size_of(cut), edges, _across_names(whole)[0] == "left edge")
     sides = named if whole.right_side == "down" else tuple(m for m in named if m.kind in ("head", "foot"))
     return Piece(

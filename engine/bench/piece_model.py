@@ -42,6 +42,8 @@ class Note:
 
     text: str
     lengths_m: dict[str, float] = field(default_factory=dict)
+    edge: str = ""
+    """The edge that it is about; a panel without that edge does not need it."""
 
     def said(self, length: Callable[[float], str]) -> str:
         """The sentence with its lengths.

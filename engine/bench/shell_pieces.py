@@ -183,6 +183,7 @@ def _notes(design: Design, shell: Shell, panels: bool, walls: bool) -> tuple[Not
                 Note(
                     f"At the {where} it is {{surplus}} wider than the inner shell: {ends.surplus}.",
                     {"surplus": surplus},
+                    where,
                 )
             )
     if shell.across - 1 > SAME_M and panels:
