@@ -10,13 +10,26 @@ from fractions import Fraction
 from math import ceil, isfinite
 from typing import Literal, TypeAlias
 
-from engine.units import GRAM, GSM, HOUR, INCH, LITRE, MM, OUNCE, OUNCE_PER_SQUARE_YARD, YARD, fahrenheit
+from engine.units import (
+    GRAM,
+    GSM,
+    HOUR,
+    INCH,
+    LITRE,
+    MILLILITRE,
+    MM,
+    OUNCE,
+    OUNCE_PER_SQUARE_YARD,
+    POUND_FORCE_PER_INCH,
+    YARD,
+    fahrenheit,
+)
 
 Units: TypeAlias = Literal["metric", "trade"]
 Kind: TypeAlias = Literal[
     "mass", "areal mass", "temperature", "temperature difference", "fine temperature difference",
     "bench length", "sheet length", "length", "length to buy", "volume", "fill power", "work",
-    "minutes", "percent", "resistance", "speed", "power"]  # fmt: skip
+    "minutes", "percent", "resistance", "speed", "power", "portion", "liquid", "pull", "pull at a point"]  # fmt: skip
 ScoreKey: TypeAlias = Literal["weight_kg", "volume_m3", "comfort_c", "limit_c", "cost", "work_h"]
 
 NBSP = "\u00a0"
@@ -104,6 +117,11 @@ SCALES: dict[Kind, tuple[Scale, ...]] = {
     "resistance": (_decimal("m²K/W", 1, 2),) * 2,
     "speed": (_decimal("m/s", 1, 1), _decimal("mph", MILE_PER_HOUR, 1)),
     "power": (_decimal("W", 1, 1),) * 2,
+    # Down is weighed in grams everywhere: portions in ounces would not add up to the whole.
+    "portion": (Scale("g", lambda kg: number(kg / GRAM, 1, trim=True)),) * 2,
+    "liquid": (_decimal("mL", MILLILITRE),) * 2,
+    "pull": (_decimal("N/m", 1), _decimal("lbf/in", POUND_FORCE_PER_INCH, 2)),
+    "pull at a point": (_decimal("N", 1), _decimal("lbf", POUND_FORCE_PER_INCH * INCH, 1)),
 }  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from engine.units import MM
 Measure = Callable[[float], str]
 WIDTH_MM = 176.0
 LEFT_MM, RIGHT_MM, ABOVE_MM, BELOW_MM = 2.0, 22.0, 6.0, 8.0
+HIGH_MM = 75.0
 ROW_MM = 4.4
 HATCHES = (Hatch(2.2, 45.0), Hatch(2.2, 135.0), Hatch(1.4, 90.0), Hatch(1.4, 0.0), Hatch(3.2, 60.0))
 """For pieces too small for their name; a sixth kind is left plain."""
@@ -52,7 +53,8 @@ class _Drawn:
 
     def __init__(self, lay: Lay, stretch: Stretch, measure: Measure, width_mm: float) -> None:
         self.lay, self.stretch, self.measure, self.width_mm = lay, stretch, measure, width_mm
-        self.scale = scale_for(stretch.length_m, width_mm - LEFT_MM - RIGHT_MM)
+        room_mm = width_mm - LEFT_MM - RIGHT_MM
+        self.scale = scale_for(stretch.length_m, room_mm, stretch.width_m, HIGH_MM)
         self.long_mm, self.high_mm = (m / MM / self.scale for m in (stretch.length_m, stretch.width_m))
         self.selvedge_mm = lay.roll.selvedge_m / MM / self.scale if stretch.name == "roll" else 0.0
         self.top_mm = ABOVE_MM + self.selvedge_mm

@@ -6,27 +6,28 @@ from engine.bench.piece_model import Piece, PieceMark
 from engine.bench.polygons import Point
 from engine.draw.letters import text_width_mm
 from engine.draw.shapes import Dimension, Drawing, Line, Polygon, Polyline, Shape, Text
-from engine.draw.style import FOLD_DASH, HAIR_MM, LEAST_TEXT_MM, LINE_MM, OUTLINE_MM, SEAM_DASH, THIN_MM
+from engine.draw.style import FOLD_DASH, HAIR_MM, LEAST_TEXT_MM, LINE_MM, OUTLINE_MM, THIN_MM
 from engine.units import MM
 
 Measure = Callable[[float], str]
-SCALES = (1.0, 2.0, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0)
+SCALES = (2.0, 2.5, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0)
 """One to so many."""
 WIDTH_MM = 84.0
-LEFT_MM, RIGHT_MM, BELOW_MM = 6.0, 9.0, 7.0
+LEFT_MM, RIGHT_MM, BELOW_MM = 2.0, 9.0, 7.0
 TITLE_MM = LEAST_TEXT_MM + 0.4
 LINE_STEP_MM = 4.2
 THIN_PIECE_MM = 12.0
 """On paper: what is lower has its words outside."""
 
 
-def scale_for(length_m: float, room_mm: float) -> float:
-    """The largest drawing of a round scale that fits a room.
+def scale_for(length_m: float, room_mm: float, width_m: float = 0.0, high_mm: float = 1.0) -> float:
+    """The largest drawing of a round scale that fits a room of some length and height.
 
     Units   m, mm -> 1 : n
     Source  definition
     """
-    return next((n for n in SCALES if length_m / MM / n <= room_mm), SCALES[-1])
+    fitting = (n for n in SCALES if length_m / MM / n <= room_mm and width_m / MM / n <= high_mm)
+    return next(fitting, SCALES[-1])
 
 
 def piece_drawing(piece: Piece, measure: Measure, width_mm: float = WIDTH_MM) -> Drawing:
@@ -84,7 +85,7 @@ class _Drawn:
         yield Polygon(tuple(self.at(point) for point in self.piece.cut), width_mm=OUTLINE_MM)
         if self.piece.seam != self.piece.cut:
             seam = tuple(self.at(point) for point in self.piece.seam)
-            yield Polygon(seam, "quiet", width_mm=HAIR_MM, dash_mm=SEAM_DASH)
+            yield Polygon(seam, "quiet", width_mm=HAIR_MM, dash_mm=FOLD_DASH)
 
     def _marks(self) -> Iterator[Shape]:
         middle = self.top_mm + self.high_mm / 2
@@ -99,7 +100,7 @@ class _Drawn:
                 yield Line((x - 1.6, y), (x + 1.6, y), width_mm=LINE_MM)
                 yield Line((x, y - 1.6), (x, y + 1.6), width_mm=LINE_MM)
             elif mark.kind in ("head", "foot"):
-                inside = 3.0 if mark.kind == "head" else -3.0
+                inside = 4.6 if mark.kind == "head" else -4.6
                 yield Text((x + inside, y), mark.text, LEAST_TEXT_MM, turned_deg=-90.0)
             elif self.thin:
                 out = -2.2 if y < middle else 2.2
@@ -128,7 +129,8 @@ class _Drawn:
         middle = max(LEFT_MM + self.long_mm / 2, text_width_mm(length, LEAST_TEXT_MM) / 2)
         yield Text((middle, below + 4.9), length, LEAST_TEXT_MM)
         if text_width_mm(width, LEAST_TEXT_MM) < self.high_mm:
-            top, bottom = (right, self.top_mm), (right, self.top_mm + self.high_mm)
-            yield Dimension(top, bottom, width, -1.5, LEAST_TEXT_MM, "ink")
+            edge = LEFT_MM + self.long_mm
+            top, bottom = (edge, self.top_mm), (edge, self.top_mm + self.high_mm)
+            yield Dimension(top, bottom, width, -5.5, LEAST_TEXT_MM, "ink")
         else:
             yield Text((right, self.top_mm + self.high_mm / 2), width, LEAST_TEXT_MM, "start")

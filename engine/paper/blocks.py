@@ -44,11 +44,12 @@ class Items:
 
 @dataclass(frozen=True)
 class FillIn:
-    """What to weigh or measure, what is planned, and a line for what it is: `unit` stands behind it."""
+    """What to weigh or measure, what is planned, and a line for what it is between `ask` and `unit`."""
 
     lead: str
     text: str
     unit: str
+    ask: str = ""
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,8 @@ class Box:
     title: str
     content: tuple["Paragraph | Items | FillIn", ...]
     heavy: bool = False
+    wide: bool = False
+    """Reaches into the margin for notes."""
 
 
 @dataclass(frozen=True)
@@ -113,6 +116,13 @@ class Beside:
 
 
 @dataclass(frozen=True)
+class Columns:
+    """Blocks side by side, one stack a column; one under the other where no page is high enough."""
+
+    stacks: tuple[tuple["Plain", ...], ...]
+
+
+@dataclass(frozen=True)
 class Together:
     """What is never parted by the turn of a page, as long as it fits on one."""
 
@@ -129,7 +139,7 @@ class Step:
 
 
 Plain: TypeAlias = Heading | Paragraph | Items | FillIn | Stop | Box | Table | Figures
-Block: TypeAlias = Plain | Beside | Together | Step
+Block: TypeAlias = Plain | Beside | Columns | Together | Step
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from engine.paper.blocks import (
     Block,
     Box,
     Column,
+    Columns,
     Document,
     Figures,
     FillIn,
@@ -74,11 +75,12 @@ def _block(block: Block, picture: Picture) -> str:
         case FillIn():
             unit = f"\u00a0{xml_text(block.unit)}" if block.unit else ""
             told = f"<strong>{xml_text(block.lead)}</strong> {xml_text(block.text)}"
-            return f'<p class="lw-fill-in">{told} <span class="lw-write"></span>{unit}</p>'
+            write = f'{xml_text(block.ask)} <span class="lw-write"></span>{unit}'
+            return f'<p class="lw-fill-in">{told} <span class="lw-ask">{write}</span></p>'
         case Stop():
             return f'<div class="lw-halt"><p><strong>STOP.</strong> {xml_text(block.text)}</p></div>'
         case Box():
-            heavy = " lw-heavy" if block.heavy else ""
+            heavy = (" lw-heavy" if block.heavy else "") + (" lw-wide" if block.wide else "")
             title = f"<p><strong>{xml_text(block.title)}</strong></p>" if block.title else ""
             return f'<div class="lw-frame{heavy}">{title}{_blocks(block.content, picture)}</div>'
         case Table():
@@ -88,6 +90,9 @@ def _block(block: Block, picture: Picture) -> str:
         case Beside():
             text = f"<div>{_blocks(block.content, picture)}</div>"
             return f'<div class="lw-beside">{text}{picture(block.drawing)}</div>'
+        case Columns():
+            stacks = "".join(f"<div>{_blocks(stack, picture)}</div>" for stack in block.stacks)
+            return f'<div class="lw-stacks">{stacks}</div>'
         case Together():
             return f'<div class="lw-together">{_blocks(block.content, picture)}</div>'
         case Step():
@@ -182,6 +187,10 @@ input[type=checkbox]{width:4mm;height:4mm;margin:.5mm 0 0;flex:none}
 .lw-halt{padding:2mm 3mm;margin:3mm 0}
 .lw-halt p,.lw-frame p:last-child{margin:0}
 .lw-figs{display:flex;flex-wrap:wrap;gap:4mm;align-items:flex-start;margin:2mm 0}
+.lw-wide,.lw-wide p{max-width:none!important}
+.lw-ask{white-space:nowrap}
+.lw-stacks{display:flex;flex-wrap:wrap;gap:2mm 6mm;align-items:flex-start}
+.lw-stacks>div{flex:1 1 60mm;min-width:0}
 .lw-beside{display:flex;flex-wrap:wrap;gap:5mm;align-items:flex-start}
 .lw-beside>div{flex:1 1 90mm;min-width:0}
 svg{max-width:100%;height:auto;flex:none}

@@ -60,7 +60,8 @@ def held_together(parts: Sequence[Part], room_mm: float) -> tuple[Part, ...]:
     Source  definition
     """
     if not parts or height_of(parts) > room_mm - HEAD_ROOM_MM:
-        return tuple(parts)
+        # At least a heading and what is said under it stay with what they are about.
+        return (*(replace(part, keep=True) for part in parts[:2]), *parts[2:])
     return (*(replace(part, keep=True) for part in parts[:-1]), parts[-1])
 
 

@@ -10,6 +10,7 @@ from engine.paper.blocks import (
     Beside,
     Block,
     Box,
+    Columns,
     Figures,
     FillIn,
     Heading,
@@ -46,6 +47,7 @@ INDENT_MM, STEP_INDENT_MM = 7.0, 13.0
 FRAME_MM, PADDING_MM, HEAVY_FRAME_MM = 0.35, 2.5, 1.0
 WRITE_MM = 24.0
 GAP_MM = 2.0
+BETWEEN_MM = 6.0
 SIZES_MM = {"plain": BODY_MM, "quiet": QUIET_MM, "small": SMALL_MM, "strong": STRONG_MM}
 
 
@@ -67,16 +69,20 @@ def parts_of(block: Block, room: Room) -> tuple[Part, ...]:
         case Stop():
             return (_framed("STOP", (Paragraph(block.text),), room, HEAVY_FRAME_MM),)
         case Box():
-            return (_framed(block.title, block.content, room, HEAVY_FRAME_MM if block.heavy else FRAME_MM),)
+            inside = Room(room.wide_mm, room.wide_mm, room.height_mm) if block.wide else room
+            frame = HEAVY_FRAME_MM if block.heavy else FRAME_MM
+            return (_framed(block.title, block.content, inside, frame),)
         case Table():
             return table_parts(block, room)
         case Figures():
-            return tuple(_rows_of(block.drawings, room.wide_mm))
+            return tuple(_rows_of(block.drawings, room))
         case Beside():
             return (_beside(block, room),)
+        case Columns():
+            return _columns(block, room)
         case Together():
-            inside = [part for each in block.content for part in parts_of(each, room)]
-            return held_together(inside, room.height_mm)
+            within = [part for each in block.content for part in parts_of(each, room)]
+            return held_together(within, room.height_mm)
         case Step():
             return _step(block, room)
 
@@ -121,15 +127,19 @@ def _fill_in(block: FillIn, width_mm: float) -> Part:
     last = max(texts, key=lambda text: (text.at[1], text.at[0]))
     end = last.at[0] + width_of(last.text, BODY_MM, last.bold) + 2.5
     behind = f"\u00a0{block.unit}" if block.unit else ""
-    needed = WRITE_MM + width_of(behind, BODY_MM)
+    asked = f"{block.ask} " if block.ask else ""
+    before = width_of(asked, BODY_MM) if asked else 0.0
+    needed = before + WRITE_MM + width_of(behind, BODY_MM)
     extra = 2.5
     top = part.height_mm - step + extra
     if end + needed > width_mm:
         end, top, extra = 0.0, part.height_mm + extra, extra + step
     shapes = moved(part.shapes, 0, 2.5)
+    ask = (Text((end, top + step / 2), block.ask, BODY_MM, "start"),) if asked else ()
+    end += before
     line = Line((end, top + step * 0.85), (end + WRITE_MM, top + step * 0.85), width_mm=THIN_MM)
     unit = (Text((end + WRITE_MM, top + step / 2), behind, BODY_MM, "start"),) if block.unit else ()
-    return Part(part.height_mm + extra, (*shapes, line, *unit), 1.0)
+    return Part(part.height_mm + extra, (*shapes, *ask, line, *unit), 1.0)
 
 
 def _framed(title: str, content: Sequence[Paragraph | Items | FillIn], room: Room, frame_mm: float) -> Part:
@@ -145,15 +155,37 @@ def _framed(title: str, content: Sequence[Paragraph | Items | FillIn], room: Roo
     return Part(bottom, (Polygon(corners, width_mm=frame_mm), *shapes), 3.0)
 
 
-def _rows_of(drawings: Sequence[Drawing], width_mm: float) -> Iterable[Part]:
+def _rows_of(drawings: Sequence[Drawing], room: Room) -> Iterable[Part]:
+    """Rows of drawings; one that is larger than a page is made smaller, for a page is all there is."""
+    most = room.height_mm - HEAD_ROOM_MM
     row: list[Drawing] = []
-    for drawing in (*drawings, None):
+    fitting = (_shrunk(drawing, room.wide_mm, most) for drawing in drawings)
+    for drawing in (*fitting, None):
         taken = sum(each.width_mm + 4.0 for each in row)
-        if row and (drawing is None or taken + drawing.width_mm > width_mm + 1e-6):
+        if row and (drawing is None or taken + drawing.width_mm > room.wide_mm + 1e-6):
             yield _figure_row(row)
             row = []
         if drawing is not None:
             row.append(drawing)
+
+
+def _shrunk(drawing: Drawing, width_mm: float, height_mm: float) -> Drawing:
+    share = min(1.0, width_mm / drawing.width_mm, height_mm / drawing.height_mm)
+    if share == 1.0:
+        return drawing
+    size = drawing.width_mm * share, drawing.height_mm * share
+    return Drawing(*size, drawing.title, drawing.description, placed(drawing, 0.0, 0.0, share))
+
+
+def _columns(block: Columns, room: Room) -> tuple[Part, ...]:
+    width = (room.wide_mm - BETWEEN_MM * (len(block.stacks) - 1)) / len(block.stacks)
+    inner = Room(width, width, room.height_mm)
+    stacks = [[part for each in stack for part in parts_of(each, inner)] for stack in block.stacks]
+    found = [stacked(parts, place * (width + BETWEEN_MM), 0.0) for place, parts in enumerate(stacks)]
+    height = max(end for end, _ in found)
+    if height > room.height_mm - HEAD_ROOM_MM:
+        return tuple(part for stack in block.stacks for each in stack for part in parts_of(each, room))
+    return (Part(height, tuple(shape for _, shapes in found for shape in shapes), 3.0),)
 
 
 def _figure_row(row: Sequence[Drawing]) -> Part:

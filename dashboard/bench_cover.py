@@ -1,0 +1,190 @@
+"""What is this quilt, what is bought for it, and what must be known before the first cut? Two sections."""
+
+from collections.abc import Iterator
+
+from dashboard.bench_job import Bench
+from dashboard.bench_words import capital
+from dashboard.caution_text import told
+from dashboard.line_up_facts import covered, night_line
+from dashboard.sheet import FIX_FIRST, MEASURES, STAND_IN
+from dashboard.sheet_words import cell_lines, head, size
+from dashboard.verdicts import GRADE, estimate_caveat
+from dashboard.words import Units, evenings, said
+from engine.cautions import Caution
+from engine.export.qr import LONGEST, qr_drawing
+from engine.paper.blocks import Beside, Block, Box, Column, Columns, Paragraph, Section, Table
+from engine.shopping import Purchase
+
+AS_YOU_GO = "Made from assumptions: weigh as you go."
+AS_YOU_GO_WHY = (
+    "Every number here is an estimate from catalogue goods and common practice. Steps 2 and up say what the "
+    "scale should show; where it shows something else, believe the scale and put it in as your own number."
+)
+SPARE = (
+    "Lengths of cloth are those of the lay, section 4, in whole cuts of the shop. Trial square, swatches "
+    "and coupons come out of what it leaves over; buy a little more where that is narrow, or for a second try."
+)
+RUN_OUT = "Where the shop is out of it: "
+
+
+def cover(bench: Bench) -> Section:
+    """What it is, how large, its scores, the link, cautions."""
+    blocks = [
+        *_banner(bench.sheet.stops, bench.units),
+        Paragraph(what_it_is(bench), manner="strong"),
+        *_reason(bench),
+        Columns(((_scores(bench),), (_facts(bench),))),
+        _night(bench),
+        Paragraph(AS_YOU_GO_WHY, AS_YOU_GO),
+        _safety(bench),
+        *_link(bench),
+    ]
+    return Section("cover", "1 What it is", tuple(blocks))
+
+
+def to_buy(bench: Bench) -> Section:
+    """What, what for, how much of it goes in, how much to buy, what is there, a box to tick."""
+    bought = {line.id: line for line in bench.one.purchases if line.unit == "m"}
+    rows = []
+    for line, cells in zip(bench.one.purchases, bench.sheet.goods.rows, strict=True):
+        name, instead = cell_lines(cells[0], bench.units)
+        name = _as_sold(name, line, bench)
+        used, buy = (cell_lines(cell, bench.units)[0] for cell in cells[1:3])
+        if line.id in bench.lays_m and line.id in bought:
+            used_m, buy_m = bench.lays_m[line.id]
+            used, buy = said("length", used_m, bench.units), said("length to buy", buy_m, bench.units)
+        second = f"\n{RUN_OUT}{instead}" if instead else ""
+        rows.append((capital(name) + second, line.purpose, used, buy, "", "tick"))
+    columns = (
+        Column("What"),
+        Column("For"),
+        Column("Use", "number"),
+        Column("Buy", "number"),
+        Column("Have", "blank"),
+        Column("Got", "tick"),
+    )
+    note = bench.lay_fault or SPARE
+    goods = Table("Goods to buy", columns, tuple(rows), key="buy")
+    return Section("buy", "2 To buy", (goods, Paragraph(note, manner="quiet")), new_page=True)
+
+
+def _as_sold(name: str, line: Purchase, bench: Bench) -> str:
+    """What the shop has it under: a method of joining is tape, sealant or thread there."""
+    if line.kind != "joint":
+        return name
+    method = bench.catalogue.joint(line.id)
+    if method.sealant_ml_per_m > 0:
+        return f"Sealant: {name}"
+    return f"Tape and thread: {name}" if method.tape_m_per_m > 0 and method.thread_m_per_m > 0 else name
+
+
+def what_it_is(bench: Bench) -> str:
+    """The quilt in a sentence: kind, size, cloths, baffles, fill."""
+    design, derived, catalogue, units = bench.design, bench.one.derived, bench.catalogue, bench.units
+    inner, outer = (catalogue.fabric(id).name for id in (design.shells.inner, design.shells.outer))
+    shells = f"both shells of {inner}" if inner == outer else f"inner shell of {inner}, outer of {outer}"
+    fill = catalogue.fill(design.fill.good)
+    if fill.form == "down":
+        filled = f"{said('mass', derived.fill_kg, units)} of {fill.name}"
+    else:
+        filled = f"{design.fill.layers} × {fill.name}"
+    kind = capital(design.kind)
+    return f"{kind}, {size(derived.inner_finished_m, units)} when filled; {shells}; {filled}."
+
+
+def cautions_content(cautions: tuple[Caution, ...], units: Units) -> tuple[Paragraph, ...]:
+    """Warnings with their remedies, the grade in a word."""
+    found = []
+    for caution in cautions:
+        what, remedy = told(caution, units)
+        found.append(Paragraph(f"{what} {remedy}", f"{GRADE[caution.grade].word}."))
+    return tuple(found)
+
+
+def _banner(stops: tuple[Caution, ...], units: Units) -> Iterator[Block]:
+    if stops:
+        yield Box(FIX_FIRST, cautions_content(stops, units), heavy=True, wide=True)
+
+
+def _reason(bench: Bench) -> Iterator[Block]:
+    sheet = bench.sheet
+    if sheet.chosen:
+        yield Paragraph(sheet.reason or "By the group.", "Chosen.")
+    if sheet.note:
+        yield Paragraph(sheet.note, "Note.")
+
+
+def _facts(bench: Bench) -> Table:
+    derived, units, design = bench.one.derived, bench.units, bench.design
+    layout = design.baffles.layout
+    baffles = "none" if layout == "none" else layout
+    if derived.baffle_count:
+        baffles = f"{derived.baffle_count}, {layout}"
+    rows = [
+        ("Finished, inner shell", size(derived.inner_finished_m, units)),
+        ("Finished, outer shell", size(derived.outer_finished_m, units)),
+        ("Cut, inner shell", size(derived.inner_cut_m, units)),
+        ("Cut, outer shell", size(derived.outer_cut_m, units)),
+        ("Baffles", baffles),
+        ("Loft, mean; mid-chamber", f"{bench.length(derived.loft_m)}; {bench.length(derived.loft_middle_m)}"),
+        ("Tare; fill; full", "; ".join(said("mass", kg, units) for kg in _weights(bench))),
+    ]
+    return Table("The quilt in figures", (Column("Figure"), Column("")), tuple(rows), key="facts")
+
+
+def _weights(bench: Bench) -> tuple[float, float, float]:
+    fill = bench.sheet.fill
+    return fill.tare_kg, fill.fill_kg, fill.full_kg
+
+
+def _scores(bench: Bench) -> Table:
+    rows = []
+    for name, cell in bench.sheet.scores.rows:
+        value, band = cell_lines(cell, bench.units, bench.currency)
+        rows.append((head(name.text), value, band))
+    columns = (Column("Score"), Column("Value", "number"), Column("9 in 10", "number"))
+    return Table("Scores", columns, tuple(rows), key="scores")
+
+
+def _night(bench: Bench) -> Paragraph:
+    night, one = bench.line_up.comparison.night, bench.one
+    first = ", first quilt" if night.first_quilt else ""
+    return Paragraph(
+        f"{night_line(night, [one.design.kind], bench.units)}. Temperatures: "
+        f"{estimate_caveat(covered(night, [one.design.kind]))}. Limit: below it a standard man cools. "
+        f"Work: about {evenings(int(one.score.evenings))} at the bench{first}.",
+        "The night.",
+        "quiet",
+    )
+
+
+def _safety(bench: Bench) -> Box:
+    lines = tuple(Paragraph(each.text, f"{each.subject}.") for each in bench.sheet.safety)
+    return Box("Take care", lines, wide=True)
+
+
+def _link(bench: Bench) -> Iterator[Block]:
+    """The address as text, with a code beside it where it is short enough for one."""
+    links = bench.links
+    if not links.whole:
+        yield Paragraph("This line-up is too long for a link: send its file.", "Link.")
+        return
+    told = [Paragraph("This link works only on the computer that it was made on.")] if links.local else []
+    told += [Paragraph(MEASURES)] if links.measures else []
+    told += [Paragraph(STAND_IN.format(links.stand_in))] if links.stand_in else []
+    for address, what in (
+        (links.whole, "the whole line-up"),
+        (links.alone, "this quilt alone, on this night"),
+    ):
+        if 0 < len(address) <= LONGEST:
+            text = (Paragraph(f"The code opens {what}.", "Link."), *told, Paragraph(address, manner="small"))
+            yield Beside(text, qr_drawing(address, f"QR code of the link to {what}"))
+            return
+    yield Paragraph("Too long for a code; type or send it.", "Link.")
+    yield from told
+    yield Paragraph(links.whole, manner="small")
+
+
+def figure_rows(bench: Bench) -> tuple[tuple[str, str], ...]:
+    """The derived numbers, name and text."""
+    return tuple((name, cell_lines(cell, bench.units)[0]) for name, cell in bench.sheet.figures)
