@@ -24,6 +24,8 @@ from engine.shortfall import Shortfall, shortfall_of
 from engine.steep import with_section
 from engine.units import GRAM
 
+KEPT = 64
+"""Evaluations kept, about 3 MB each with their draws: ten line-ups of six."""
 SHOWN_KEYS = (*SCORE_KEYS, "limit_c")
 """The five scores, and the limit that stands beside them as a check."""
 
@@ -160,7 +162,7 @@ def evaluate(design: Design, night: Night, catalogue: Catalogue, letter: str = "
     )
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=KEPT)
 def _evaluated(design: Design, night: Night, catalogue: Catalogue, letter: str) -> Evaluation:
     return evaluate(design, night, catalogue, letter)
 
