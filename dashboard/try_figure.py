@@ -61,7 +61,7 @@ def cloud(
             marker={"symbol": mark.symbol, "size": 13, "color": mark.tone.on(scheme)},
         )
     )
-    figure.add_annotation(**_label(here[0], here[1], letter, scheme))
+    figure.add_annotation(**_label(here[0], here[1], letter, scheme) | {"yshift": 18})
     for row in rows:
         figure.add_annotation(
             **_label(float(columns[0][row.row]), float(columns[1][row.row]), row.mark, scheme)

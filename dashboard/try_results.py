@@ -48,7 +48,10 @@ PAGE_STYLE = (
 table.lw-try th[scope=row]{font-weight:400;min-width:11rem;max-width:24rem}
 table.lw-try thead th{vertical-align:bottom}
 .lw-try-mark{font-weight:700}
-table.lw-try td.lw-heat-cell{min-width:6rem}
+/* Streamlit writes white on the accent, which is too pale in the dark. */
+[data-testid="stMultiSelectTagsContainer"] [data-tag]{background:var(--lw-panel);color:var(--lw-text)}
+[data-testid="stMultiSelectTagsContainer"] [data-tag] *{color:inherit}
+table.lw-try td.lw-heat-cell{min-width:5rem}
 table.lw-try td:not([class]){min-width:13rem}
 </style>"""
 )
@@ -229,8 +232,8 @@ def _matters(tried: Tried, naming: Naming) -> None:
         f"<p>{escape(matters_sentence(key, shares, paths, naming.titled))}</p>"
         + matters_html(key, shares, tried.reaches, paths, tried.letter, naming)
         + (f'<p class="lw-small lw-quiet">{escape(tried.no_shares)}</p>' if tried.no_shares else "")
-        + '<p class="lw-small lw-quiet">Shares of the variance over all combinations, by 1024 sampled rows a '
-        "choice; together they come to more than 100 % where choices act through each other.</p>"
+        + '<p class="lw-small lw-quiet">Shares of the variance over all combinations; together they come to '
+        "more than 100 % where choices act through each other.</p>"
     )
 
 

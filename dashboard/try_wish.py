@@ -14,7 +14,8 @@ from dashboard.try_words import difference
 from dashboard.words import SCORE
 from engine.design import Design
 from engine.evaluate import Evaluation
-from engine.explore.target import Answer, in_steps, reach
+from engine.explore.target import in_steps, reach
+from engine.explore.trial import Answer
 from engine.refusals import Refusal
 from engine.score import SCORE_KEYS, ScoreKey
 

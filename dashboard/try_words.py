@@ -223,14 +223,13 @@ def matters_html(
         alone = _by_itself(key, moved.get(path), naming)
         rows += (
             f'<tr><th scope="row">{escape(naming.titled(path))}</th>'
-            '<td class="lw-heat-cell" aria-hidden="true">'
-            f'<span class="lw-heat" style="width:{width:.1f}%"></span></td>'
-            f'<td class="lw-num">{escape(share)}</td><td>{escape(alone)}</td></tr>'
+            f'<td class="lw-num">{escape(share)}</td><td class="lw-heat-cell" aria-hidden="true">'
+            f'<span class="lw-heat" style="width:{width:.1f}%"></span></td><td>{escape(alone)}</td></tr>'
         )
     column = "Share of the spread" if shares is not None else ""
     head = (
-        '<th scope="col">Choice</th><td aria-hidden="true"></td>'
-        f'<th scope="col">{column}</th><th scope="col">By itself it moves {escape(start)}</th>'
+        f'<th scope="col">Choice</th><th scope="col" class="lw-num">{column}</th><td aria-hidden="true"></td>'
+        f'<th scope="col">By itself it moves {escape(start)}</th>'
     )
     return _boxed("What matters", head, rows)
 

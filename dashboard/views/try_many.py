@@ -1,6 +1,7 @@
 """What if many things varied at once: which quilts give nothing away, and which choice matters?"""
 
 from html import escape
+from math import prod
 
 import streamlit as st
 
@@ -18,15 +19,17 @@ from dashboard.try_results import (
 from dashboard.try_words import count_words
 from dashboard.verdicts import EMPTY
 from engine.evaluate import Evaluation, LineUp
-from engine.explore.choices import count_of
-from engine.explore.matters import one_at_a_time, variance_shares
+from engine.explore.choices import count_of, shapes_the_layout
+from engine.explore.matters import Shares, one_at_a_time, shares_of_sweep, variance_shares
 from engine.explore.rows import KEYS
-from engine.explore.sweep import MOST_WHOLE, SAMPLED_POWER, sweep
+from engine.explore.sweep import MOST_WHOLE, SAMPLED_POWER, Sweep, sweep
 from engine.recipe import Recipe
 from engine.refusals import Refusal
 
 QUESTION = "What if many things varied at once?"
 PICK, LETTER = "tm_pick", "tm_letter"
+MOST_SHAPES = 300
+"""Each may need a loft map of its own, 50 ms, when shares are sampled."""
 
 
 def show() -> None:
@@ -121,16 +124,27 @@ def _score(start: Evaluation, recipe: Recipe) -> None:
         st.html(f'<p class="lw-stop" role="alert">{escape(" ".join(refusal.messages))}</p>')
         return
     bar.progress(1.0, text="Looking at what matters")
-    shares, why = None, ""
-    try:
-        shares = variance_shares(start.design, night, catalogue, result.axes)
-    except Refusal as refusal:
-        why = " ".join(refusal.messages)
+    shares, why = _shares(start, result)
     reaches = one_at_a_time(start.design, night, catalogue, result.axes)
     scores = {key: float(getattr(start.score, key)) for key in KEYS}
     st.session_state[TRIED] = Tried(start.letter, start.design.name, result, scores, shares, reaches, why)
     forget_front()
     st.rerun()
+
+
+def _shares(start: Evaluation, result: Sweep) -> tuple[dict[str, Shares] | None, str]:
+    """Shares of the variance, exact where every combination was tried, else sampled; or why none."""
+    whole = shares_of_sweep(result)
+    if whole is not None:
+        return whole, ""
+    shapes = prod(len(axis.values) for axis in result.axes if shapes_the_layout(axis.path))
+    if shapes > MOST_SHAPES:
+        return None, f"Shares of the spread are told for up to {MOST_SHAPES} shapes of baffles and outlines."
+    try:
+        night = session.comparison().night
+        return variance_shares(start.design, night, session.catalogue(), result.axes), ""
+    except Refusal as refusal:
+        return None, " ".join(refusal.messages)
 
 
 if __name__ == "__main__":

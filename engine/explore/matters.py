@@ -11,6 +11,7 @@ from engine.catalogue.load import Catalogue
 from engine.design import Design
 from engine.explore.choices import Axis
 from engine.explore.rows import KEYS, score_rows
+from engine.explore.sweep import Sweep
 from engine.explore.validity import valid_rows
 from engine.night import Night
 from engine.recipe import Value
@@ -99,6 +100,36 @@ def variance_shares(
 
     shares = shares_of(scores, len(axes), seed, power)
     return {key: Shares(shares.first[place], shares.total[place]) for place, key in enumerate(KEYS)}
+
+
+def shares_of_sweep(result: Sweep) -> dict[str, Shares] | None:
+    """The same shares exactly, from a sweep that has tried every combination; None where some are missing.
+
+    Source  definition (analysis of variance of a full factorial design)
+    """
+    if result.sampled or result.refused:
+        return None
+    sizes = [len(axis.values) for axis in result.axes]
+    found = {}
+    for place, key in enumerate(KEYS):
+        found[key] = shares_of_table(result.scored.scores[:, place].reshape(sizes))
+    return found
+
+
+def shares_of_table(table: Array) -> Shares:
+    """First and total shares of the variance in a table of all combinations, one axis a choice.
+
+    Shapes  any number of axes -> (axes,) each
+    Source  definition (analysis of variance of a full factorial design)
+    """
+    whole = float(table.var())
+    axes = range(table.ndim)
+    # Round-off of a score that never varies is no variance.
+    if whole <= (1e-12 * float(np.abs(table).max())) ** 2:
+        return Shares(np.zeros(table.ndim), np.zeros(table.ndim))
+    first = [table.mean(axis=tuple(other for other in axes if other != axis)).var() / whole for axis in axes]
+    total = [1 - table.mean(axis=axis).var() / whole for axis in axes]
+    return Shares(np.array(first), np.array(total))
 
 
 def shares_of(function: Callable[[Array], Array], choices: int, seed: int = 20, power: int = POWER) -> Shares:

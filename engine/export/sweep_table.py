@@ -6,7 +6,7 @@ choice that varies, by its path in a design, then the scores and what was checke
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +26,8 @@ SCORES = {
     "limit_c": ("limit_c", 1.0),
 }
 """Each score's column, and the unit that it holds."""
+BLOCK = 20_000
+"""Rows turned to text at once, so that a million need no more memory than their text."""
 CHECKS = ("fits", "stop", "steep", "on_front")
 
 
@@ -37,21 +39,26 @@ def sweep_csv(result: Sweep, front: NDArray[np.int64], rows: NDArray[np.int64] |
     kept = np.arange(len(result.numbers)) if rows is None else rows
     on_front = np.zeros(len(result.numbers), dtype=bool)
     on_front[front] = True
-    columns: list[Sequence[str]] = []
-    for axis, code in zip(result.axes, codes_of(result.axes, result.numbers[kept]), strict=True):
-        cells = [_cell(value) for value in axis.values]
-        columns.append([cells[place] for place in code.tolist()])
-    for key in SCORES:
-        shown = result.scored.scores[kept, KEYS.index(key)] / SCORES[key][1]
-        columns.append([f"{value:.6g}" for value in shown.tolist()])
-    scored = result.scored
-    for flags in (scored.fits[kept], scored.stop[kept], scored.steep[kept], on_front[kept]):
-        columns.append(["yes" if flag else "no" for flag in flags.tolist()])
     sink = io.StringIO()
     writer = csv.writer(sink, lineterminator="\r\n")
     writer.writerow([*(axis.path for axis in result.axes), *(name for name, _ in SCORES.values()), *CHECKS])
-    writer.writerows(zip(*columns, strict=True))
+    for begin in range(0, len(kept), BLOCK):
+        writer.writerows(_lines(result, kept[begin : begin + BLOCK], on_front))
     return "\ufeff" + sink.getvalue()
+
+
+def _lines(result: Sweep, rows: NDArray[np.int64], on_front: NDArray[np.bool_]) -> Iterator[tuple[str, ...]]:
+    columns: list[list[str]] = []
+    for axis, code in zip(result.axes, codes_of(result.axes, result.numbers[rows]), strict=True):
+        cells = [_cell(value) for value in axis.values]
+        columns.append([cells[place] for place in code.tolist()])
+    for key, (_, unit) in SCORES.items():
+        shown = result.scored.scores[rows, KEYS.index(key)] / unit
+        columns.append([f"{value:.6g}" for value in shown.tolist()])
+    scored = result.scored
+    for flags in (scored.fits[rows], scored.stop[rows], scored.steep[rows], on_front[rows]):
+        columns.append(["yes" if flag else "no" for flag in flags.tolist()])
+    return zip(*columns, strict=True)
 
 
 def _cell(value: Value) -> str:

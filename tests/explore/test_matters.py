@@ -8,7 +8,13 @@ import numpy as np
 import pytest
 
 from engine.explore.choices import axes_of, changed
-from engine.explore.matters import one_at_a_time, shares_of, variance_shares
+from engine.explore.matters import (
+    one_at_a_time,
+    shares_of,
+    shares_of_sweep,
+    shares_of_table,
+    variance_shares,
+)
 from engine.explore.rows import KEYS
 from engine.explore.sweep import sweep
 from engine.night import Night
@@ -41,6 +47,28 @@ def test_the_shares_of_ishigamis_function_are_those_of_its_integrals():
     np.testing.assert_allclose(found.total[0], total, atol=0.02)
 
 
+def test_a_table_of_all_combinations_has_the_shares_of_the_integrals():
+    middles = (np.arange(64) + 0.5) / 64
+    points = np.stack(np.meshgrid(middles, middles, middles, indexing="ij")).reshape(3, -1)
+    found = shares_of_table(ishigami(points)[0].reshape(64, 64, 64))
+    first, total = closed_form()
+    # The midpoint rule over 64 steps of x^8 strays by (8 / 64)^2 / 24 or less.
+    np.testing.assert_allclose(found.first, first, atol=1e-3)
+    np.testing.assert_allclose(found.total, total, atol=1e-3)
+
+
+def test_a_table_that_never_varies_has_no_shares():
+    found = shares_of_table(np.full((3, 4), 8.5))
+    assert np.all(found.first == 0) and np.all(found.total == 0)
+
+
+def test_only_a_whole_sweep_has_exact_shares():
+    assert shares_of_sweep(sweep(PUPIL, Night(), CATALOGUE, RECIPE)) is not None
+    taper = changed(PUPIL, [("outline.shape", "taper")])
+    some = among(any_of("outline.taper_from_mm", 800, 1500), any_of("tabs", 2, 4))
+    assert shares_of_sweep(sweep(taper, Night(), CATALOGUE, some)) is None
+
+
 def test_a_function_that_never_varies_has_no_shares():
     found = shares_of(lambda points: np.ones((1, points.shape[1])), 2, power=4)
     assert np.all(found.first == 0) and np.all(found.total == 0)
@@ -53,25 +81,15 @@ RECIPE = among(
 )
 
 
-def by_definition(scores):
-    """First and total shares along each axis of a table of all combinations."""
-    whole = scores.var()
-    axes = range(scores.ndim)
-    first = [scores.mean(axis=tuple(a for a in axes if a != axis)).var() / whole for axis in axes]
-    total = [1 - scores.mean(axis=axis).var() / whole for axis in axes]
-    return np.array(first), np.array(total)
-
-
 @pytest.mark.parametrize("key", KEYS)
 def test_the_shares_of_a_design_are_those_of_all_its_combinations(key):
     axes = axes_of(RECIPE, CATALOGUE)
     result = sweep(PUPIL, Night(), CATALOGUE, RECIPE)
-    table = result.scored.scores[:, KEYS.index(key)].reshape([len(axis.values) for axis in axes])
-    first, total = by_definition(table)
+    exact = shares_of_sweep(result)[key]
     found = variance_shares(PUPIL, Night(), CATALOGUE, axes, power=11)[key]
     # 2048 rows: about 0.022 astray.
-    np.testing.assert_allclose(found.first, first, atol=0.04)
-    np.testing.assert_allclose(found.total, total, atol=0.04)
+    np.testing.assert_allclose(found.first, exact.first, atol=0.04)
+    np.testing.assert_allclose(found.total, exact.total, atol=0.04)
 
 
 def test_one_at_a_time_is_what_single_quilts_score():

@@ -6,7 +6,8 @@ import pytest
 from engine.explore.choices import changed
 from engine.explore.rows import KEYS
 from engine.explore.sweep import sweep
-from engine.explore.target import in_steps, reach, reach_for_least
+from engine.explore.target import in_steps, reach
+from engine.explore.target_pair import reach_for_least
 from engine.night import Night
 from engine.quantities import resolve
 from engine.refusals import Refusal
