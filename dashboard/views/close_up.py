@@ -56,12 +56,13 @@ def show() -> None:
         st.html(f'<p class="lw-mind" role="alert">{escape(session.notice())}</p>')
     _verdict(e)
     _controls(letters, e)
+    # Before the drawings, which take their time: the strip is what an edit is watched by.
+    _live_strip(e)
     left, right = st.columns([5, 7], gap="medium")
     with left:
         _change_it(e)
     with right:
         _what_comes_of_it(e)
-    _live_strip(e)
 
 
 def _letter(letters: list[str]) -> str:

@@ -55,6 +55,7 @@ def test_two_edits_move_all_five_scores_and_back_and_undo_take_them_back(open_pa
     expect(height_box(page)).to_have_value("110")
     page.get_by_role("button", name="Undo", exact=True).click()
     expect(height_box(page)).to_have_value("64")
+    expect(strip(page)).not_to_contain_text("heavier")
     assert scores(page) == before
 
 
