@@ -6,6 +6,7 @@ import numpy as np
 import plotly.graph_objects as go
 
 from dashboard.charts import HEIGHT_PX, MARGINS
+from dashboard.letter_places import places
 from dashboard.numbers_in import shown_unit
 from dashboard.palette import BORDER, GROUND, HAIRLINE, MARKS, QUIET, TEXT, Scheme
 from dashboard.trade_points import AXES
@@ -61,13 +62,14 @@ def cloud(
             marker={"symbol": mark.symbol, "size": 13, "color": mark.tone.on(scheme)},
         )
     )
-    figure.add_annotation(**_label(here[0], here[1], letter, scheme) | {"yshift": 18})
-    for row in rows:
-        figure.add_annotation(
-            **_label(float(columns[0][row.row]), float(columns[1][row.row]), row.mark, scheme)
-        )
-    for axis, key in zip(("xaxis", "yaxis"), axes, strict=True):
-        figure.update_layout({axis: _axis(key, units, currency, scheme)})
+    spans = [_range(column[finite], own) for column, own in zip(columns, here, strict=True)]
+    named = [(here[0], here[1], letter)]
+    named += [(float(columns[0][row.row]), float(columns[1][row.row]), row.mark) for row in rows]
+    shifts = places([(x, y, 1) for x, y, _ in named], *spans)
+    for (x, y, text), shift in zip(named, shifts, strict=True):
+        figure.add_annotation(**_label(x, y, text, shift, scheme))
+    for axis, key, ends in zip(("xaxis", "yaxis"), axes, spans, strict=True):
+        figure.update_layout({axis: _axis(key, ends, units, currency, scheme)})
     figure.update_layout(
         height=HEIGHT_PX,
         margin=MARGINS | {"t": 20},
@@ -91,6 +93,13 @@ def alternative(result: Sweep, front: Front, rows: Sequence[Listed], axes: tuple
     )
 
 
+def _range(values: np.ndarray, own: float) -> tuple[float, float]:
+    """All quilts and the start, with room round them."""
+    low, high = min(float(values.min(initial=own)), own), max(float(values.max(initial=own)), own)
+    room = 0.06 * (high - low or max(abs(high), 1.0))
+    return low - room, high + room
+
+
 def _shown(values: np.ndarray, key: ScoreKey, units: Units) -> np.ndarray:
     kind, si = AXES[key]
     unit = shown_unit(kind, units)
@@ -98,12 +107,13 @@ def _shown(values: np.ndarray, key: ScoreKey, units: Units) -> np.ndarray:
     return shown
 
 
-def _label(x: float, y: float, text: str, scheme: Scheme) -> dict[str, object]:
+def _label(x: float, y: float, text: str, shift: tuple[float, float], scheme: Scheme) -> dict[str, object]:
     return {
         "x": x,
         "y": y,
         "text": f"<b>{text}</b>",
-        "yshift": 13,
+        "xshift": shift[0],
+        "yshift": shift[1],
         "showarrow": False,
         "font": {"color": TEXT.on(scheme), "size": 14},
         "bgcolor": GROUND.on(scheme),
@@ -111,12 +121,15 @@ def _label(x: float, y: float, text: str, scheme: Scheme) -> dict[str, object]:
     }
 
 
-def _axis(key: ScoreKey, units: Units, currency: str, scheme: Scheme) -> dict[str, object]:
+def _axis(
+    key: ScoreKey, ends: tuple[float, float], units: Units, currency: str, scheme: Scheme
+) -> dict[str, object]:
     unit = currency if key == "cost" else "L" if key == "volume_m3" else shown_unit(AXES[key][0], units).name
     plain = unit.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     title = f"{SCORE[key].title}, {plain}" if plain else SCORE[key].title
     return {
         "title": {"text": title, "font": {"color": TEXT.on(scheme), "size": 14}},
+        "range": list(ends),
         "fixedrange": True,
         "zeroline": False,
         "showline": True,

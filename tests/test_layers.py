@@ -56,6 +56,8 @@ WITHOUT_STREAMLIT = (
     "dashboard.charts",
     "dashboard.close_up_figures",
     "dashboard.section_figures",
+    "dashboard.try_figure",
+    "dashboard.try_words",
     "dashboard.words",
     "dashboard.palette",
 )

@@ -18,6 +18,7 @@ from dashboard.try_results import (
 )
 from dashboard.try_words import count_words
 from dashboard.verdicts import EMPTY
+from dashboard.words import number
 from engine.evaluate import Evaluation, LineUp
 from engine.explore.choices import count_of, shapes_the_layout
 from engine.explore.matters import Shares, one_at_a_time, shares_of_sweep, variance_shares
@@ -114,7 +115,7 @@ def _score(start: Evaluation, recipe: Recipe) -> None:
     cancel.button("Cancel", key="tm_cancel")
 
     def moved(done: int, of: int) -> None:
-        bar.progress(done / of, text=f"{done} of {of} scored")
+        bar.progress(done / of, text=f"{number(done)} of {number(of)} scored")
 
     try:
         result = sweep(start.design, night, catalogue, recipe, moved)

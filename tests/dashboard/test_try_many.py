@@ -7,11 +7,14 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from dashboard.try_figure import alternative, cloud
 from dashboard.try_words import Listed, count_words, difference, listed, rounded_up
+from engine.catalogue.load import load_catalogue
 from engine.comparison import LETTERS, Candidate, Comparison
 from engine.design import Baffles, Design, Outline
-from engine.explore.front import Pick
+from engine.explore.front import Pick, front_of, short_list
 from engine.explore.rows import KEYS
+from engine.explore.sweep import sweep
 from engine.export.link import decode_link, encode_link
 from engine.night import Night
 from engine.recipe import Choice, Recipe, Span
@@ -237,3 +240,24 @@ def test_a_quilt_that_is_best_in_two_is_listed_once():
     by = dict.fromkeys(KEYS, 0.0)
     rows = listed([Pick("lightest", 4, by), Pick("warmest", 2, by), Pick("smallest", 4, by)])
     assert rows == (Listed("a", ("lightest", "smallest"), 4, by), Listed("b", ("warmest",), 2, by))
+
+
+@pytest.mark.parametrize("units", ["metric", "trade"])
+def test_the_figure_holds_every_quilt_the_front_and_a_letter_for_each_of_the_short_list(units):
+    recipe = Recipe(choices=(Choice(path="baffles.height_mm", span=Span(start=40, stop=60, step=1)), SHELLS))
+    result = sweep(WIDE, MILD, load_catalogue(), recipe)
+    front = front_of(result)
+    rows = listed(short_list(result, front, dict.fromkeys(KEYS, 0.0)))
+    start = {key: float(result.scored.scores[0, place]) for place, key in enumerate(KEYS)}
+    figure = cloud(result, front, rows, ("A", start), ("weight_kg", "comfort_c"), units, "EUR", "dark")
+    tried, ink, own = figure.data
+    assert (len(tried.x), len(ink.x), len(own.x)) == (42, len(front.rows), 1)
+    kg, celsius = result.scored.scores[0, [KEYS.index("weight_kg"), KEYS.index("comfort_c")]]
+    # An avoirdupois ounce is 28.349523 g.
+    expected = (kg * 1000, celsius) if units == "metric" else (kg * 1000 / 28.349523125, celsius * 9 / 5 + 32)
+    assert (tried.x[0], tried.y[0]) == pytest.approx(expected, rel=1e-6)
+    letters = [note.text for note in figure.layout.annotations]
+    assert letters == ["<b>A</b>", *(f"<b>{row.mark}</b>" for row in rows)]
+    assert str(len(front.rows)) in alternative(result, front, rows, ("weight_kg", "comfort_c"))
+    with pytest.raises(ValueError, match="as x is"):
+        cloud(result, front, rows, ("A", start), ("cost", "cost"), units, "EUR", "dark")
