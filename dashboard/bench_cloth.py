@@ -78,9 +78,8 @@ def _piece_row(bench: Bench, piece: Piece) -> tuple[str, ...]:
     finished = size(piece.finished_m, bench.units)
     same = piece.seam == piece.cut
     second = "" if same or flat == finished else f"\nseam to seam {flat}"
-    allowances = _allowances(bench, piece)
     return (
-        capital(piece.name) + (f"\n{allowances}" if allowances else ""),
+        capital(piece.name),
         number(piece.count) + mirrored,
         size(piece.cut_m, bench.units),
         finished + second,
@@ -109,14 +108,28 @@ def _cloth(bench: Bench, piece: Piece) -> str:
 
 
 def _notes(bench: Bench) -> Iterator[Paragraph]:
-    """One paragraph a piece; pieces that are told the same stand together."""
-    told: dict[str, list[str]] = {}
+    """What is said of several pieces once; what is said of the same pieces in one paragraph."""
+    said_of: dict[str, list[str]] = {}
     for piece in bench.pieces:
-        text = " ".join(note.said(bench.length) for note in piece.notes)
-        if text:
-            told.setdefault(text, []).append(piece.name)
-    for text, names in told.items():
-        yield Paragraph(text, f"{capital(', '.join(names))}.")
+        allowed = _allowances(bench, piece)
+        texts = [f"Allowances: {allowed}."] if allowed else []
+        for text in (*texts, *(note.said(bench.length) for note in piece.notes)):
+            said_of.setdefault(text, []).append(piece.name)
+    told: dict[tuple[str, ...], list[str]] = {}
+    for text, names in said_of.items():
+        told.setdefault(tuple(dict.fromkeys(names)), []).append(text)
+    for names_of, texts in told.items():
+        yield Paragraph(" ".join(texts), f"{capital(_listed(names_of))}.")
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    """Baffle A, B, C where the first word is the same, otherwise in full."""
+    first = names[0].rpartition(" ")[0]
+    if first and all(
+        name.rpartition(" ")[0] == first and len(name.rpartition(" ")[2]) == 1 for name in names
+    ):
+        return f"{first} {', '.join(name.rpartition(' ')[2] for name in names)}"
+    return ", ".join(names)
 
 
 def lays(bench: Bench) -> Section:

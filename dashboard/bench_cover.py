@@ -22,7 +22,7 @@ AS_YOU_GO_WHY = (
 )
 SPARE = (
     "Lengths of cloth are those of the lay, section 4, in whole cuts of the shop. Trial square, swatches "
-    "and coupons come out of what it leaves over; buy a little more where that is narrow, or for a second try."
+    "and coupons come out of what it leaves over; buy a little more where that is narrow, or to try twice."
 )
 RUN_OUT = "Where the shop is out of it: "
 
@@ -33,13 +33,13 @@ def cover(bench: Bench) -> Section:
         *_banner(bench.sheet.stops, bench.units),
         Paragraph(what_it_is(bench), manner="strong"),
         *_reason(bench),
-        Columns(((_scores(bench),), (_facts(bench),))),
+        Columns(((scores_table(bench),), (_facts(bench),))),
         _night(bench),
         Paragraph(AS_YOU_GO_WHY, AS_YOU_GO),
         _safety(bench),
-        *_link(bench),
+        *link_blocks(bench),
     ]
-    return Section("cover", "1 What it is", tuple(blocks))
+    return Section("cover", "1 What it is", tuple(blocks), wide=True)
 
 
 def to_buy(bench: Bench) -> Section:
@@ -65,7 +65,7 @@ def to_buy(bench: Bench) -> Section:
     )
     note = bench.lay_fault or SPARE
     goods = Table("Goods to buy", columns, tuple(rows), key="buy")
-    return Section("buy", "2 To buy", (goods, Paragraph(note, manner="quiet")), new_page=True)
+    return Section("buy", "2 To buy", (goods, Paragraph(note, manner="quiet")), True, wide=True)
 
 
 def _as_sold(name: str, line: Purchase, bench: Bench) -> str:
@@ -137,7 +137,8 @@ def _weights(bench: Bench) -> tuple[float, float, float]:
     return fill.tare_kg, fill.fill_kg, fill.full_kg
 
 
-def _scores(bench: Bench) -> Table:
+def scores_table(bench: Bench) -> Table:
+    """The scores and the limit, each with its band."""
     rows = []
     for name, cell in bench.sheet.scores.rows:
         value, band = cell_lines(cell, bench.units, bench.currency)
@@ -163,7 +164,7 @@ def _safety(bench: Bench) -> Box:
     return Box("Take care", lines, wide=True)
 
 
-def _link(bench: Bench) -> Iterator[Block]:
+def link_blocks(bench: Bench) -> Iterator[Block]:
     """The address as text, with a code beside it where it is short enough for one."""
     links = bench.links
     if not links.whole:

@@ -1,16 +1,15 @@
-"""How is it joined, does that hold, how long does it take, and how is it filled? Sections 6 and 8."""
+"""How is it joined, does that hold, and how is it filled? Sections 6 and 8."""
 
 from collections.abc import Iterator
 from math import isfinite
 
 from dashboard.bench_job import Bench
 from dashboard.bench_words import capital, mass_unit
-from dashboard.words import Units, evenings, number, said
+from dashboard.words import Units, number, said
 from engine.bench.coupon import coupons
 from engine.bench.fill_plan import FillPlan
 from engine.bench.joint_loads import LoadCase
 from engine.bench.joints import JointRow
-from engine.bench.labour_plan import labour_plan
 from engine.paper.blocks import Block, Box, Column, FillIn, Heading, Paragraph, Section, Table, Together
 
 CAUSES = {
@@ -35,7 +34,7 @@ TOP_UP = (
 
 
 def joints(bench: Bench) -> Section:
-    """Each class of joint, what pulls at it, what it takes up, coupons, minutes."""
+    """Each class of joint, what pulls at it, what it takes up, coupons."""
     schedule, units = bench.job.joints, bench.units
     blocks: list[Block] = [
         Table("Joints", _JOINT_COLUMNS, tuple(_joint(row, bench) for row in schedule.rows), key="joints")
@@ -51,7 +50,7 @@ def joints(bench: Bench) -> Section:
         if row.remedy:
             blocks.append(Paragraph(row.remedy, f"{capital(row.name)}: {row.verdict}."))
     blocks.append(Paragraph(_totals(bench), "In all, without waste."))
-    blocks += [*_coupons(bench), *_hours(bench)]
+    blocks += _coupons(bench)
     return Section("joints", "6 Joints", tuple(blocks))
 
 
@@ -159,30 +158,11 @@ def _coupons(bench: Bench) -> Iterator[Block]:
     yield Together((Heading("Peel coupons"), table, Paragraph(BY_COUPON, manner="quiet")))
 
 
-def _hours(bench: Bench) -> Iterator[Block]:
-    one = bench.one
-    plan = labour_plan(one.design, bench.catalogue, one.quantities, one.score)
-    rows = tuple(
-        (capital(work.operation), said("minutes", work.minutes), said("percent", 100 * work.share))
-        for work in plan.works
-    )
-    columns = (Column("Work"), Column("Minutes", "number"), Column("Share", "number"))
-    totals = ("Together", said("work", plan.hours), "")
-    told = f"{capital(plan.longest.operation)} takes the most. About {evenings(plan.evenings)} at the bench"
-    if plan.first_quilt_factor > 1:
-        told += f"; a first quilt, {number(plan.first_quilt_factor, 1)} times a practised hand"
-    told += f"; done after about {number(plan.elapsed_days)} days, waiting for joints and down included."
-    if plan.before_hard_stuffing_h:
-        told += f" Not stuffed hard for {said('work', plan.before_hard_stuffing_h)} after the last joint."
-    table = Table("Hours", columns, rows, totals, key="hours")
-    yield Together((Heading("Hours"), table, Paragraph(told)))
-
-
 def fill(bench: Bench) -> Section:
     """Chamber by chamber, bag by bag, and the weights that decide."""
     plan = bench.job.fill
     if plan is None:
-        return Section("fill", "8 Fill", (Paragraph(_sheet_text(bench)), _fill_box(bench)))
+        return Section("fill", "8 Fill", (Paragraph(_sheet_text(bench)), fill_box(bench)))
     told = [TOP_UP] if bench.units == "metric" else [TOP_UP, GRAMS]
     if plan.finer_scale:
         told.append("Some chambers are so light that a scale of 0.1 g should weigh them.")
@@ -190,7 +170,7 @@ def fill(bench: Bench) -> Section:
         Paragraph(" ".join(told)),
         _zones(plan),
         _bags(plan),
-        _fill_box(bench),
+        fill_box(bench),
     )
     return Section("fill", "8 Fill plan", blocks, new_page=True)
 
@@ -252,7 +232,8 @@ def _bags(plan: FillPlan) -> Together:
     return Together((Heading("Bags"), table, Paragraph(capital(loss), manner="quiet")))
 
 
-def _fill_box(bench: Bench) -> Box:
+def fill_box(bench: Bench) -> Box:
+    """Tare, full and fill, with lines for one's own weights."""
     planned, units = bench.sheet.fill, bench.units
     unit = mass_unit(units)
     lines = (

@@ -25,14 +25,13 @@ SAFETY = {
 AS_PLANNED = "Order, grams, bag and running total of each: fill plan, section 8."
 AS_LABELLED = "Fill in the label of section 10 with your own tare and port, and keep its care with it."
 YOURS = "yours:"
-TICKS = "Boxes are for the pen; on the screen they are not stored."
 CUT_OUT = "Cut it out, or copy it on cloth, and sew it in."
 
 
 def steps(bench: Bench) -> Section:
     """All steps in their order."""
     found = tuple(_step(bench, step) for step in steps_of(bench.job))
-    return Section("steps", "7 Steps", (Paragraph(TICKS, manner="quiet"), *found), new_page=True)
+    return Section("steps", "7 Steps", found, new_page=True)
 
 
 def _step(bench: Bench, step: Step) -> blocks.Step:

@@ -5,7 +5,8 @@ from dashboard.bench_job import Bench
 from dashboard.bench_words import capital
 from dashboard.parts_table import MAKES, SMALL, Make
 from dashboard.sheet import PRICES
-from dashboard.words import SCORE
+from dashboard.words import SCORE, evenings, number, said
+from engine.bench.labour_plan import labour_plan
 from engine.paper.blocks import (
     Block,
     Column,
@@ -46,7 +47,7 @@ def why(bench: Bench) -> Section:
     made = {make.title: _made(bench, make) for make in MAKES}
     weight, volume, heat, cost, work = made.values()
     content.append(Columns((_figures(bench), (*weight, *volume))))
-    content.append(Columns((work, (*cost, *heat))))
+    content.append(Columns(((*work, *_hours(bench)), (*cost, *heat))))
     content.append(Paragraph(LAST_DIGITS, manner="quiet"))
     content.append(
         Together(
@@ -81,3 +82,22 @@ def _made(bench: Bench, make: Make) -> tuple[Plain, ...]:
     columns = (Column("Part"), Column("Value", "number"))
     table = Table(f"{make.title}, by part", columns, rows, totals, "made")
     return Heading(make.title), table, *note
+
+
+def _hours(bench: Bench) -> tuple[Plain, ...]:
+    one = bench.one
+    plan = labour_plan(one.design, bench.catalogue, one.quantities, one.score)
+    rows = tuple(
+        (capital(work.operation), said("minutes", work.minutes), said("percent", 100 * work.share))
+        for work in plan.works
+    )
+    columns = (Column("Work"), Column("Minutes", "number"), Column("Share", "number"))
+    totals = ("Together", said("work", plan.hours), "")
+    told = f"{capital(plan.longest.operation)} takes the most. About {evenings(plan.evenings)} at the bench"
+    if plan.first_quilt_factor > 1:
+        told += f"; a first quilt, {number(plan.first_quilt_factor, 1)} times a practised hand"
+    told += f"; done after about {number(plan.elapsed_days)} days, waiting included."
+    if plan.before_hard_stuffing_h:
+        told += f" Not stuffed hard for {said('work', plan.before_hard_stuffing_h)} after the last joint."
+    table = Table("Hours", columns, rows, totals, key="hours")
+    return Heading("Hours, by what the hands do"), table, Paragraph(told, manner="quiet")

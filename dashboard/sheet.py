@@ -18,7 +18,7 @@ from engine.export.qr import LONGEST, qr_drawing
 from engine.export.spec_sheet import Sheet
 
 FIX_FIRST = "Fix these before you cut."
-PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are those of a first lay on the roll."
+PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are those of a first lay."
 STAND_IN = "In the link own measures are left out: a {} stands in, so fit and verdicts can differ."
 MEASURES = "The link holds somebody’s height, mass and girth."
 PLAN_WIDTH_MM = 100.0

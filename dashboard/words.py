@@ -29,7 +29,8 @@ Units: TypeAlias = Literal["metric", "trade"]
 Kind: TypeAlias = Literal[
     "mass", "areal mass", "temperature", "temperature difference", "fine temperature difference",
     "bench length", "sheet length", "length", "length to buy", "volume", "fill power", "work",
-    "minutes", "percent", "resistance", "speed", "power", "portion", "liquid", "pull", "pull at a point"]  # fmt: skip
+    "minutes", "percent", "resistance", "speed", "power", "portion", "liquid", "pull",
+    "pull at a point"]  # fmt: skip
 ScoreKey: TypeAlias = Literal["weight_kg", "volume_m3", "comfort_c", "limit_c", "cost", "work_h"]
 
 NBSP = "\u00a0"

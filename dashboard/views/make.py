@@ -7,14 +7,13 @@ from html import escape
 import streamlit as st
 
 from dashboard import measures, session
+from dashboard.bench_box import buttons, show_prints, show_sections, table_files
+from dashboard.bench_job import Bench
 from dashboard.budget_words import budgets_html
 from dashboard.caution_text import cautions_html
-from dashboard.close_up_parts import STYLE as PLAN_STYLE
-from dashboard.close_up_parts import plan_html
 from dashboard.palette import MARKS
 from dashboard.share_dialog import is_this_computer, link_address
-from dashboard.sheet import FIX_FIRST, PRICES, Links, figures_html, fill_box_html, group_sheet, safety_html
-from dashboard.sheet_words import allowances_in_words, scroll_html
+from dashboard.sheet import FIX_FIRST, Links
 from dashboard.template_box import show_template
 from dashboard.words import SCORE, cost, evenings
 from engine.comparison import Comparison
@@ -23,6 +22,7 @@ from engine.export.files import design_to_json, file_stem
 from engine.export.link import encode_link
 from engine.export.spec_sheet import Sheet, spec_sheet
 from engine.export.table import COLUMNS, bill_of_materials
+from engine.paper.blocks import Document
 from engine.refusals import Refusal
 
 QUESTION = "What do we buy, cut, bond and fill?"
@@ -32,27 +32,14 @@ NOTHING = (
 # The widget, the letter on show, and the letter that another page asks for before it sends us here.
 PICK, LETTER, WANTED = "make_pick", "make_letter", "make_wanted"
 PICKED_IN_LINE_UP = "lu_letter"
-PAGES = (
-    "2 pages of A4 or Letter, 3 with five or six candidates or many warnings; opens in any browser and "
-    "prints in grey."
-)
 REOPENS = "Design: the Line-up opens it again with the same scores"
 STYLE = """<style>
 .lw-second{display:block;font-size:13px;line-height:1.35;color:var(--lw-quiet)}
-table.lw-goods th[scope=row],table.lw-parts th[scope=row]{min-width:8.5rem;max-width:26rem;font-weight:400}
-.lw-fillbox{border:1px solid var(--lw-border);border-radius:4px;padding:.5rem .9rem;max-width:34rem}
-.lw-fillbox .lw-blank{min-width:5rem}
-.lw-fillbox .lw-table :is(th,td){padding-right:.9rem}
-.lw-fill{display:flex;flex-wrap:wrap;gap:1rem 2.5rem;align-items:flex-start}
-.lw-fill>*{flex:1 1 20rem;min-width:0}
-.lw-make-plan{max-width:720px;margin-top:1rem}
-table.lw-parts td:nth-child(2),table.lw-joints td:nth-child(2){min-width:9rem}
 dl.lw-figures{margin:.5rem 0;padding:0;max-width:34rem}
 dl.lw-figures dt{margin:0;padding:0;font-weight:400}
 dl.lw-figures>div{display:flex;justify-content:space-between;gap:1rem;padding:.25rem 0;
   border-bottom:1px solid var(--lw-hairline)}
 dl.lw-figures dd{margin:0;text-align:right;font-variant-numeric:tabular-nums}
-.lw-care{max-width:75ch} .lw-care p{margin:.3rem 0}
 .lw-banner{border:2px solid var(--lw-stop);border-radius:4px;padding:.4rem .9rem;max-width:80ch}
 </style>"""
 
@@ -70,9 +57,11 @@ def show() -> None:
         return
     letter = _pick(line_up)
     sheet = spec_sheet(line_up, letter, date.today())
-    st.html(STYLE + PLAN_STYLE + _opening(line_up, sheet))
-    _downloads(line_up, sheet)
-    _sections(line_up, sheet)
+    st.html(STYLE + _opening(line_up, sheet))
+    stem = file_stem(sheet.name, sheet.day)
+    _, document = _downloads(line_up, sheet, stem)
+    show_template(line_up[letter], line_up.catalogue, line_up.comparison.units, stem)
+    show_sections(document, "dark" if st.context.theme.type == "dark" else "light")
 
 
 def _first(line_up: LineUp, letters: list[str]) -> str:
@@ -166,61 +155,39 @@ def _address(comparison: Comparison, url: str | None) -> str:
         return ""
 
 
-def _downloads(line_up: LineUp, sheet: Sheet) -> None:
+def _downloads(line_up: LineUp, sheet: Sheet, stem: str) -> tuple[Bench, Document]:
     """Each file is built when its button is pressed, from what the page shows now."""
     one, now = line_up[sheet.letter], line_up.comparison
     st.header("Print first", anchor=False)
     sent = measures.to_send(now, "make-without-measures", "The link on the sheet")
     links = links_of(now, sheet.letter, st.context.url, sent)
-    stem = file_stem(sheet.name, sheet.day)
-    files = (
+    bench, document = show_prints(line_up, sheet, links, stem)
+    stands_in = measures.stands_in(now) is not None
+    materials = partial(bill_of_materials, one, now.currency, stands_in)
+    buttons(
         (
-            "Group sheet to print",
-            f"{stem}-group-sheet.html",
-            "text/html",
-            partial(group_sheet, line_up, sheet, links),
+            *table_files(bench),
+            ("Materials as CSV", "materials.csv", "text/csv", materials),
         ),
-        (
-            "Materials as CSV",
-            f"{stem}-materials.csv",
-            "text/csv",
-            partial(bill_of_materials, one, now.currency, measures.stands_in(now) is not None),
-        ),
-        ("Design as a file", f"{stem}.json", "application/json", partial(design_to_json, one.design)),
+        stem,
+        "make_table",
     )
-    with st.container(horizontal=True, gap="small"):
-        for place, (label, name, mime, build) in enumerate(files):
-            st.download_button(
-                label, data=build, file_name=name, mime=mime, on_click="ignore", key=f"make_file_{place}"
-            )
-    local = " The link on it works only on this computer." if links.local else ""
+    st.download_button(
+        "Design as a file",
+        data=partial(design_to_json, one.design),
+        file_name=f"{stem}.json",
+        mime="application/json",
+        on_click="ignore",
+        key="make_design",
+    )
+    local = "The link on the sheets works only on this computer. " if links.local else ""
     columns = "".join(f"<div><dt>{name}</dt><dd>{escape(text)}</dd></div>" for name, text in COLUMNS.items())
     st.html(
-        f'<p class="lw-small lw-quiet">Group sheet: {PAGES}{local} {reopens(now)}</p>'
-        '<details class="lw-why"><summary>What the columns of the CSV mean</summary>'
+        f'<p class="lw-small lw-quiet">{local}{reopens(now)}</p>'
+        '<details class="lw-why"><summary>What the columns of the materials mean</summary>'
         f'<dl class="lw-figures">{columns}</dl></details>'
     )
-
-
-def _sections(line_up: LineUp, sheet: Sheet) -> None:
-    units, currency = line_up.comparison.units, line_up.comparison.currency
-    one = line_up[sheet.letter]
-    scheme = "dark" if st.context.theme.type == "dark" else "light"
-    _section("Buy", scroll_html(sheet.goods, units, currency), PRICES)
-    plan = f'<div class="lw-make-plan">{plan_html(one, units, scheme)}</div>'
-    _section("Cut", scroll_html(sheet.parts, units, currency) + plan, allowances_in_words(one.design, units))
-    show_template(one, line_up.catalogue, units, file_stem(sheet.name, sheet.day))
-    _section("Bond", scroll_html(sheet.joints, units, currency))
-    fill = f'<div class="lw-fill">{fill_box_html(sheet, units)}{figures_html(sheet, units)}</div>'
-    _section("Fill", fill, "Planned numbers are estimates; your own scale and ruler decide.")
-    if sheet.cautions:
-        _section("Mind these", cautions_html(sheet.cautions, units))
-    _section("Take care", f'<div class="lw-care">{safety_html(sheet)}</div>')
-
-
-def _section(title: str, content: str, note: str = "") -> None:
-    st.header(title, anchor=False)
-    st.html(content + (f'<p class="lw-small lw-quiet">{escape(note)}</p>' if note else ""))
+    return bench, document
 
 
 if __name__ == "__main__":

@@ -162,7 +162,7 @@ class _Drawn:
         """Where pieces begin and end, those of the larger pieces first; the whole length before all."""
         biggest = sorted(self.stretch.placements, key=lambda place: -place.piece.area_m2)
         whole = self.stretch.length_m if axis == 0 else self.stretch.width_m
-        found = [0.0, whole]
+        found = [whole, 0.0]
         for place in biggest:
             values = [point[axis] for point in place.outline]
             found += [max(values), min(values)]

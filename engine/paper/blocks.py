@@ -144,12 +144,16 @@ Block: TypeAlias = Plain | Beside | Columns | Together | Step
 
 @dataclass(frozen=True)
 class Section:
-    """A part of the document under a heading; `new_page` where it begins on a page of its own."""
+    """A part of the document under a heading; `new_page` where it begins on a page of its own.
+
+    A `wide` one leaves no margin for notes.
+    """
 
     key: str
     title: str
     blocks: tuple[Block, ...]
     new_page: bool = False
+    wide: bool = False
 
 
 @dataclass(frozen=True)

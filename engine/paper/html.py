@@ -112,7 +112,7 @@ def _item(item: Item) -> str:
     text = xml_text(item.text)
     if not item.tick:
         return f"<li>{text}</li>"
-    return f'<li class="lw-tick"><label><input type="checkbox"> <span>{text}</span></label></li>'
+    return f'<li class="lw-to-tick"><label><input type="checkbox"> <span>{text}</span></label></li>'
 
 
 def _table(table: Table) -> str:
@@ -139,7 +139,7 @@ def _row(columns: Sequence[Column], cells: Sequence[str], name: str, marks: str 
     for place, (column, cell) in enumerate(zip(columns, cells, strict=True)):
         if column.kind == "tick" and cell:
             label = f"{xml_text(column.head)}: {name}"
-            told.append(f'<td><input type="checkbox" aria-label="{label}"></td>')
+            told.append(f'<td class="lw-to-tick"><input type="checkbox" aria-label="{label}"></td>')
             continue
         first, _, second = cell.partition("\n")
         more = f'<span class="lw-second">{xml_text(second)}</span>' if second else ""
@@ -178,8 +178,8 @@ main p,main ul,.lw-step,.lw-frame,.lw-halt{max-width:144mm}
 .lw-step-number{position:absolute;left:0;font-size:16pt}
 .lw-items{list-style:"· ";padding-left:7mm;margin:0 0 2mm}
 .lw-items li{margin-bottom:1mm}
-.lw-tick{list-style:none;margin-left:-7mm}
-.lw-tick label{display:flex;gap:3mm;align-items:flex-start}
+li.lw-to-tick{list-style:none;margin-left:-7mm}
+.lw-to-tick label{display:flex;gap:3mm;align-items:flex-start}
 input[type=checkbox]{width:4mm;height:4mm;margin:.5mm 0 0;flex:none}
 .lw-write{display:inline-block;width:26mm;border-bottom:.3mm solid #000;height:5mm}
 .lw-frame{border:.35mm solid #000;padding:2mm 3mm;margin:3mm 0}

@@ -137,7 +137,8 @@ def _section(section: Section, room: Room) -> tuple[Part, ...]:
     height, shapes = text_lines(lines, SECTION_MM, bold=True)
     rule = Line((0.0, height + 0.5), (room.wide_mm, height + 0.5), "ink", 0.5)
     head = Part(height + 1.5, (*shapes, rule), gap_mm=8.0, keep=True)
-    return (head, *(part for block in section.blocks for part in parts_of(block, room)))
+    inside = Room(room.wide_mm, room.wide_mm, room.height_mm) if section.wide else room
+    return (head, *(part for block in section.blocks for part in parts_of(block, inside)))
 
 
 def _body(page: Page) -> Iterator[Shape]:
