@@ -18,7 +18,7 @@ from dashboard.fields import good_name
 from dashboard.numbers_in import allowed_range, read_number, show_number, shown_unit
 from engine.catalogue.load import Catalogue, role_ids
 from engine.design import Design
-from engine.explore.choices import changed
+from engine.explore.choices import axes_of, changed
 from engine.recipe import MOST_CHOICES, Choice, Recipe, Span, Value
 from engine.refusals import Refusal, explain
 
@@ -114,10 +114,20 @@ def prepare(design: Design, catalogue: Catalogue) -> None:
         return
     state[FAULTS], state[ROUND] = {}, state.get(ROUND, 0) + 1
     if recipe is not None:
-        state[DRAFT] = {choice.path: _parts(choice) for choice in recipe.choices if choice.path in PATHS}
+        # A stranger may have written it: what no design takes is left out.
+        taken = [choice for choice in recipe.choices if choice.path in PATHS and _is_taken(choice, catalogue)]
+        state[DRAFT] = {choice.path: _parts(choice) for choice in taken}
         return
     wanted = offered(design, catalogue, ())
     state[DRAFT] = {path: beginning(path, design, catalogue) for path in FIRST if path in wanted}
+
+
+def _is_taken(choice: Choice, catalogue: Catalogue) -> bool:
+    try:
+        axes_of(Recipe(choices=(choice,)), catalogue)
+    except Refusal:
+        return False
+    return True
 
 
 def _parts(choice: Choice) -> Parts:

@@ -261,3 +261,33 @@ def test_the_figure_holds_every_quilt_the_front_and_a_letter_for_each_of_the_sho
     assert str(len(front.rows)) in alternative(result, front, rows, ("weight_kg", "comfort_c"))
     with pytest.raises(ValueError, match="as x is"):
         cloud(result, front, rows, ("A", start), ("cost", "cost"), units, "EUR", "dark")
+
+
+@pytest.mark.parametrize(
+    "choice",
+    [
+        Choice(path="baffles.height_mm", values=("abc", 50)),
+        Choice(path="baffles.height_mm", values=(9000,)),
+        Choice(path="baffles.height_mm", values=(None, True)),
+        Choice(path="shells.inner", values=("silk", "<script>")),
+        Choice(path="baffles.layout", span=Span(start=1, stop=3, step=1)),
+        Choice(path="end_panels.fitted", values=("maybe",)),
+        Choice(path="no.such.thing", values=(1,)),
+        Choice(path="suspension", values=("cord-3",)),
+    ],
+    ids=lambda choice: f"{choice.path} {choice.values}",
+)
+def test_a_recipe_from_a_stranger_that_no_design_takes_is_left_out(choice):
+    at = opened(comparison(WIDE, recipe=Recipe(start="F", choices=(choice, SHELLS))))
+    assert "2 quilts will be scored." in page(at)
+    at = press(at, "tm_score")
+    assert "of 2 are on the front" in page(at) or "of 2 is on the front" in page(at)
+
+
+def test_a_set_of_numbers_from_a_link_is_kept_and_may_become_a_range():
+    some = Choice(path="baffles.height_mm", values=(40.0, 45.0, 60.0))
+    at = opened(comparison(WIDE, recipe=Recipe(choices=(some,))))
+    assert "Baffle height: 40, 45, 60 mm" in page(at)
+    assert "3 quilts will be scored." in page(at)
+    at = press(at, "tm-baffles.height_mm-range")
+    assert "5 quilts will be scored." in page(at)
