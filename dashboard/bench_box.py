@@ -49,6 +49,7 @@ STYLE = """<style>
 .lw-items .lw-to-tick{list-style:none;margin-left:-1.2rem}
 .lw-to-tick label{display:flex;gap:.6rem;align-items:flex-start;padding:.15rem 0;min-height:24px}
 .lw-paper input[type=checkbox]{width:24px;height:24px;margin:0;flex:none;accent-color:var(--lw-accent)}
+.lw-ask{white-space:nowrap}
 .lw-write{display:inline-block;width:6rem;border-bottom:1px solid var(--lw-border)}
 .lw-frame,.lw-halt{border:1px solid var(--lw-border);border-radius:4px;padding:.3rem .9rem;margin:.6rem 0;
   max-width:75ch}

@@ -9,7 +9,10 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from dashboard.bench_job import Bench
+from dashboard.bench_sheet import bench_sheet
 from dashboard.measures import without_measures
+from dashboard.offcuts_box import TITLE
 from dashboard.sheet import FIX_FIRST, MEASURES, STAND_IN, Links, group_sheet
 from dashboard.sheet_words import cell_lines
 from dashboard.views.make import NOTHING, QUESTION, REOPENS, links_of
@@ -22,6 +25,7 @@ from engine.export.link import decode_link, encode_link
 from engine.export.qr import LONGEST
 from engine.export.sheet_tables import Cell
 from engine.export.spec_sheet import spec_sheet
+from engine.paper.pages import page_count
 from engine.samples import first_visit, samples
 from engine.score import SCORE_KEYS
 
@@ -281,13 +285,81 @@ def test_the_chosen_one_leads_with_its_reason_and_another_can_be_picked():
     assert "Not the chosen one: that is C." in shown(at)
 
 
-def test_the_three_files_are_offered_under_the_name_of_the_design_and_the_day():
-    buttons = page_with(first_visit()).get("download_button")
-    assert [button.proto.label for button in buttons][:3] == [
+def labels(at: AppTest) -> list[str]:
+    return [button.proto.label for button in at.get("download_button")]
+
+
+def test_sheets_tables_and_the_design_are_offered_as_files():
+    assert labels(page_with(first_visit()))[:10] == [
+        "Bench sheet as PDF",
+        "Bench sheet as web page",
+        "Group sheet as PDF",
         "Group sheet to print",
+        "Goods as CSV",
+        "Cut list as CSV",
+        "Joints as CSV",
+        "Fill plan as CSV",
         "Materials as CSV",
         "Design as a file",
     ]
+
+
+def test_a_quilt_of_sheet_insulation_has_no_fill_plan_to_download():
+    at = page_with(first_visit())
+    at.segmented_control(key="make_pick").set_value("D").run()
+    assert "Fill plan as CSV" not in labels(at) and "Joints as CSV" in labels(at)
+
+
+@pytest.mark.parametrize("units, paper, other", [("metric", "A4", "Letter"), ("trade", "Letter", "A4")])
+def test_the_pages_are_said_before_the_download_and_follow_the_paper(units, paper, other):
+    comparison = first_visit().model_copy(update={"units": units})
+    at = page_with(comparison)
+    line_up = evaluate_all(comparison, load_catalogue())
+    bench = Bench(line_up, spec_sheet(line_up, "A", date.today()), links_of(comparison, "A", None))
+    for chosen in (paper, other):
+        if chosen == other:
+            at.segmented_control(key="make_paper").set_value(other).run()
+        count = page_count(bench_sheet(bench, chosen), chosen)
+        assert f"Bench sheet: {count}\u00a0pages of {chosen}" in shown(at)
+
+
+def test_every_part_of_the_sheet_is_on_the_screen_under_its_title():
+    at = page_with(first_visit())
+    titles = [box.label for box in at.expander]
+    line_up = evaluate_all(first_visit(), load_catalogue())
+    document = bench_sheet(Bench(line_up, spec_sheet(line_up, "A", date.today())))
+    assert [title for title in titles if title != TITLE] == [section.title for section in document.sections]
+    assert "STOP." in shown(at) and "not stored" in shown(at)
+
+
+def test_an_offcut_that_cannot_be_read_is_told_and_stays_as_it_was_typed():
+    at = page_with(first_visit())
+    box = at.text_input(key="make_offcut_nylon-10d-26")
+    box.set_value("400 by 900").run()
+    assert "write its width × its length" in shown(at)
+    assert at.text_input(key="make_offcut_nylon-10d-26").value == "400 by 900"
+    at.text_input(key="make_offcut_mesh-24").set_value("1500 × 2000").run()
+    assert not at.exception
+    assert "All pieces come out of offcuts at hand" in shown(at)
+
+
+def test_cloth_wider_than_its_roll_may_be_joined_or_turned_and_else_nothing_is_asked():
+    keys = [each.key for each in page_with(first_visit()).segmented_control]
+    assert "make_way" not in keys
+    wide = first_visit().candidates[0].design
+    wide = wide.model_copy(update={"outline": wide.outline.model_copy(update={"width_mm": 1600.0})})
+    at = page_with(Comparison(candidates=(Candidate(letter="A", design=wide),)))
+    at.segmented_control(key="make_way").set_value("turned").run()
+    assert not at.exception
+    assert "panel" in shown(at)
+
+
+def test_the_step_of_the_scale_changes_the_portions():
+    at = page_with(first_visit())
+    coarse = shown(at)
+    at.segmented_control(key="make_scale").set_value(0.1).run()
+    assert not at.exception and shown(at) != coarse
+    assert re.search(r"<td class=\"lw-num\">\d+\.\d\u00a0g</td>", shown(at))
 
 
 def test_the_page_promises_the_same_scores_and_says_what_the_file_of_a_design_leaves_behind():
