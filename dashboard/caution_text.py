@@ -30,6 +30,15 @@ def told(caution: Caution, units: Units = "metric") -> Told:
     return caution.what.format_map(values), caution.remedy.format_map(values)
 
 
+def stop_of(cautions: Iterable[Caution], units: Units = "metric") -> str:
+    """What stops a candidate, to go on a sentence without its full stop; empty where nothing does."""
+    stops = [told(caution, units)[0].rstrip(".") for caution in cautions if caution.grade == "stop"]
+    if not stops:
+        return ""
+    first = stops[0][:1].lower() + stops[0][1:]
+    return f"{first} (and {len(stops) - 1} more to mend)" if len(stops) > 1 else first
+
+
 def _value(value: float | str, kind: ValueKind, units: Units) -> str:
     if isinstance(value, str):
         return value

@@ -2,6 +2,7 @@
 
 from html import escape
 
+from dashboard.caution_text import stop_of
 from dashboard.close_up_damp import columns
 from dashboard.close_up_why import area, why
 from dashboard.words import NBSP, Units, duration, number, said
@@ -10,6 +11,7 @@ from engine.formulas.exposure import ALLOWED_DEBT_WH_M2
 from engine.shortfall import Balance, Shortfall
 from engine.units import HOUR
 
+UNTIL_MENDED = "It counts only once what stops this quilt is mended."
 STATES = {"neutral": "neither warm nor cool", "minimal": "cool, in balance"}
 
 
@@ -25,7 +27,8 @@ def shortfall_html(e: Evaluation, units: Units) -> str:
         for b in _balances(s)
     ]
     head = ("Who", "At that air", "Lasts")
-    sentence = f"<p>{escape(_shortfall_sentence(e, units))}</p>"
+    told = f"{_shortfall_sentence(e, units)} {UNTIL_MENDED if stop_of(e.cautions) else ''}".rstrip()
+    sentence = f"<p>{escape(told)}</p>"
     return sentence + columns("Watts short on this night", head, rows) + _why_shortfall(e, units)
 
 

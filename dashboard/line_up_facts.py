@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from dashboard.caution_text import stop_of
 from dashboard.verdicts import CandidateFacts, Difference, best_tags, covers, fails_night, verdict_sentence
 from dashboard.words import NBSP, SCORE, ScoreKey, Units, difference_words, number, said
 from engine.catalogue.load import Catalogue
@@ -23,7 +24,7 @@ CLOTH_WORDS = {
 }
 
 
-def facts_of(evaluation: Evaluation) -> CandidateFacts:
+def facts_of(evaluation: Evaluation, units: Units = "metric") -> CandidateFacts:
     """What the opening sentence needs of one candidate."""
     comfort = evaluation.bands["comfort_c"]
     return CandidateFacts(
@@ -34,6 +35,7 @@ def facts_of(evaluation: Evaluation) -> CandidateFacts:
         comfort_band_c=(comfort.low, comfort.high),
         cost=evaluation.bands["cost"].value,
         bands={key: (evaluation.bands[key].low, evaluation.bands[key].high) for key in SCORE_KEYS},
+        stop=stop_of(evaluation.cautions, units),
     )
 
 
@@ -47,7 +49,7 @@ def verdict(line_up: LineUp) -> str:
             continue
         against = {key: line_up.against(each.letter, reference, key) for key in SCORE_KEYS}
         pairs[each.letter] = {key: (gap.middle, gap.p_less) for key, gap in against.items()}
-    facts = [facts_of(each) for each in line_up.evaluations]
+    facts = [facts_of(each, now.units) for each in line_up.evaluations]
     return verdict_sentence(facts, pairs, reference or "", now.units, now.currency, now.chosen)
 
 

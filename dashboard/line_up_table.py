@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from dashboard.caution_text import counts_html
+from dashboard.caution_text import counts_html, stop_of
 from dashboard.line_up_facts import (
     covered,
     difference_text,
@@ -149,6 +149,8 @@ def _candidate(line_up: LineUp, evaluation: Evaluation, row: int) -> str:
     fails = letter in too_cold(line_up)
     # The sentence above says how sure it is; in the table the row of one that fails must say so by itself.
     night = "too cold for the night" if fails else night_words(evaluation.p_comfort)
+    if stop_of(evaluation.cautions):
+        fails, night = True, "stopped: mend that first"
     counts = counts_html(evaluation.cautions)
     return (
         f'<th role="rowheader" scope="row" class="lw-cand" style="--r:{row}">'

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
+from dashboard.caution_text import stop_of
 from dashboard.line_up_table import StripScale, limit_of, shape_html, strip_html, strip_scale
 from dashboard.verdicts import night_words
 from dashboard.words import SCORE, SCORES, ScoreWords, Units, chance, said
@@ -14,6 +15,8 @@ def sure_sentence(e: Evaluation, units: Units) -> str:
     weight, comfort = (
         SCORE[key].band(e.bands[key].low, e.bands[key].high, units) for key in ("weight_kg", "comfort_c")
     )
+    if stop_of(e.cautions):
+        return f"{e.letter} is stopped: no figure here counts before that is mended."
     return (
         f"In 9 of 10 outcomes {e.letter} weighs {weight} and is comfortable down to {comfort}. For the night "
         f"of {said('temperature', e.night.air_c, units)} it is {night_words(e.p_comfort)}: comfortable in "

@@ -1,6 +1,6 @@
 """What does the line-up say in one breath? The opening sentences, the tags and the grades of warnings.
 
-Plain text out; letters stand for candidates, so no typed name is ever in it.
+Plain text out, to be escaped; letters stand for candidates, so no quilt's typed name is in it.
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
@@ -17,6 +17,8 @@ MOST_FACTS = 3
 
 EMPTY = "Nothing in the line-up. Add a sample, open a file, or start from a blank quilt."
 ADD_A_SECOND = "Add a second candidate to compare with."
+MEND_FIRST = "Mend that first; the estimate does not count until then."
+MEND_EACH = "Mend those first; their estimates do not count until then."
 FULL = "Six is the most that can be compared at once. Remove one to add another."
 
 Difference: TypeAlias = tuple[float, float]
@@ -34,6 +36,8 @@ class CandidateFacts:
     comfort_band_c: tuple[float, float]
     cost: float
     bands: Mapping[ScoreKey, tuple[float, float]] = field(default_factory=dict)
+    stop: str = ""
+    """What stops it, without its full stop; empty for a candidate that nothing stops."""
 
 
 @dataclass(frozen=True)
@@ -111,18 +115,37 @@ def verdict_sentence(
         said_so_far.append(_night_sentence(by_letter[chosen], units, ", chosen,"))
     said_so_far.append(_night_sentence(base, units, ", chosen," if chosen == reference else ""))
     others = [each for each in facts if each.letter != reference]
+    stops = _stopped([each for each in others if each.letter != chosen])
     if not others:
         return " ".join([*said_so_far, *_warning(facts), ADD_A_SECOND])
+    others = [each for each in others if not each.stop]
     opening = f"Against {reference}: "
     for each in others:
         if not fails_night(each.p_comfort) and each.letter in pairs:
-            said_so_far.append(opening + _pair_sentence(each, base, pairs[each.letter], units, currency))
-            opening = ""
+            pair = pairs[each.letter]
+            if base.stop:
+                # Nobody is warmer or less warm than an estimate that does not count.
+                pair = {key: gap for key, gap in pair.items() if key != "comfort_c"}
+                said_so_far += [] if each.letter == chosen else [_night_sentence(each, units)]
+            if pair:
+                said_so_far.append(opening + _pair_sentence(each, base, pair, units, currency))
+                opening = ""
     said_so_far += _too_cold([each for each in others if fails_night(each.p_comfort)])
-    return " ".join([*said_so_far, *_warning(facts)])
+    return " ".join([*said_so_far, *stops, *_warning(facts)])
+
+
+def _stopped(stopped: Sequence[CandidateFacts]) -> list[str]:
+    """The candidates beside the reference that a warning stops."""
+    stopped = [each for each in stopped if each.stop]
+    if not stopped:
+        return []
+    told = "; ".join(f"{each.letter} is stopped: {each.stop}" for each in stopped)
+    return [f"{told}. {MEND_FIRST if len(stopped) == 1 else MEND_EACH}"]
 
 
 def _night_sentence(one: CandidateFacts, units: Units, mark: str = "") -> str:
+    if one.stop:
+        return f"{one.letter}{mark} is stopped: {one.stop}. {MEND_FIRST}"
     middle = said("temperature", one.comfort_c, units)
     band = span("temperature", *one.comfort_band_c, units)
     return (
@@ -133,7 +156,7 @@ def _night_sentence(one: CandidateFacts, units: Units, mark: str = "") -> str:
 
 def _warning(facts: Sequence[CandidateFacts]) -> list[str]:
     """One sentence at the end for all whose limit may be above the night, so that none goes unsaid."""
-    doubtful = [each.letter for each in facts if each.p_limit < COUNT_ON_IT]
+    doubtful = [each.letter for each in facts if each.p_limit < COUNT_ON_IT and not each.stop]
     if not doubtful:
         return []
     if len(doubtful) == len(facts):

@@ -83,7 +83,7 @@ def _letter(letters: list[str]) -> str:
 
 def _verdict(e: Evaluation) -> None:
     now = session.comparison()
-    facts = verdict_sentence([facts_of(e)], {}, e.letter, now.units, now.currency)
+    facts = verdict_sentence([facts_of(e, now.units)], {}, e.letter, now.units, now.currency)
     sentence = facts.removesuffix(ADD_A_SECOND).strip()
     caveat = estimate_caveat(covered(now.night, [e.design.kind]))
     count = counts_html(e.cautions) or "No warnings."

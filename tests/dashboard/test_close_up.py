@@ -270,3 +270,12 @@ def test_the_plan_has_a_text_for_those_who_cannot_see_it_and_no_raw_markup():
     html = plan_html(e, "metric", "dark")
     assert "<script" not in html
     assert html.count("alt=") == 2 and "baffles" in html
+
+
+def test_a_quilt_that_a_warning_stops_is_nowhere_praised():
+    bare = of({"baffles.layout": "none"}).design
+    night = Night(air_c=15)
+    at = opened(Comparison(night=night, candidates=(Candidate(letter="A", design=bare),)))
+    told = text(" ".join(bodies(at)))
+    assert "A is stopped: loose down without baffles slides to the lowest place. Mend that first" in told
+    assert "comfortable for" not in told and "surely comfortable" not in told

@@ -128,6 +128,33 @@ def test_all_doubtful_limits_are_warned_of_once_at_the_end():
     assert sentence(both).endswith("Do not count on any of them for this night.")
 
 
+STOP = "loose down slides"
+MEND = "Mend that first; the estimate does not count until then."
+
+
+def test_what_is_stopped_is_not_praised_and_not_compared():
+    alone = sentence([facts("A", stop=STOP, p_limit=0.5)])
+    assert alone == f"A is stopped: {STOP}. {MEND} {ADD_A_SECOND}"
+    pair = {"comfort_c": (-2.0, 0.99), "weight_kg": (-0.1, 1.0)}
+    text = sentence([facts("A"), facts("B", stop=STOP)], {"B": pair})
+    assert text.endswith(f"B is stopped: {STOP}. {MEND}") and "Against" not in text
+
+
+def test_nobody_is_warmer_than_a_reference_that_is_stopped():
+    pair = {"comfort_c": (-2.0, 0.99), "weight_kg": (-0.1, 1.0)}
+    text = sentence([facts("A", stop=STOP), facts("B")], {"B": pair})
+    assert text.startswith(f"A is stopped: {STOP}. {MEND} B is almost surely comfortable for the night")
+    assert text.endswith("Against A: B is almost surely lighter (100 g).") and "warm" not in text
+
+
+def test_several_that_are_stopped_are_told_together():
+    text = sentence([facts("A"), facts("B", stop="x"), facts("C", 0.01, stop="y")], {})
+    assert text.endswith(
+        "B is stopped: x; C is stopped: y. Mend those first; their estimates do not count until then."
+    )
+    assert "too cold" not in text
+
+
 def test_the_one_that_is_chosen_comes_first():
     both = [facts("A"), facts("B", 0.7)]
     assert sentence(both, chosen="B").startswith("B, chosen, is perhaps comfortable for the night")
