@@ -11,6 +11,7 @@ from dashboard.words import NBSP, SCORE, Units, number, said
 from engine.draw.svg import to_svg
 from engine.evaluate import Evaluation
 from engine.export.plan import plan_drawing
+from engine.formulas.cover import WHOLE
 
 WIDE_MM, NARROW_MM = 180.0, 92.0
 """Paper width of the plan: the letters keep their size and the quilt shrinks, so that a phone can read it."""
@@ -118,8 +119,8 @@ def fit_html(e: Evaluation, units: Units) -> str:
     half = "underside" if e.design.kind == "underquilt" else "top side"
     verdict = "It fits this sleeper" if f.fits else "It is too small for this sleeper"
     rows = [
-        ("Finished length", _against(f.length_m, f.least_length_m, units)),
-        ("Finished width", _against(f.width_m, f.least_width_m, units)),
+        ("Finished length", _against(f.length_m, f.least_length_m, f.short, units)),
+        ("Finished width", _against(f.width_m, f.least_width_m, f.narrow, units)),
         (f"Covered of the {half}", said("percent", 100 * f.half_cover)),
         ("Covered of the whole body", said("percent", 100 * f.body_cover)),
     ]
@@ -127,8 +128,14 @@ def fit_html(e: Evaluation, units: Units) -> str:
     return f"<p>{escape(sentence)}</p>" + _table("Fit", rows)
 
 
-def _against(have_m: float, least_m: float, units: Units) -> str:
-    return f"{said('bench length', have_m, units)} (at least {said('bench length', least_m, units)})"
+def _against(have_m: float, least_m: float, small: bool, units: Units) -> str:
+    """A size beside its least; `small` where the engine finds it too small."""
+    told = f"{said('bench length', have_m, units)} (at least {said('bench length', least_m, units)}"
+    if small:
+        return f"{told}: too small)"
+    if said("bench length", have_m, units) != said("bench length", least_m, units) and have_m < least_m:
+        return f"{told}; within the {said('percent', 100 * (1 - WHOLE))} that makers do not feel, ours)"
+    return f"{told})"
 
 
 def largest_path(e: Evaluation) -> float:

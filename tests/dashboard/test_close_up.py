@@ -1,6 +1,7 @@
 """The Close-up page: what it says of a quilt, what an edit does to it, and what stands beside each number."""
 
 import re
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 
@@ -279,3 +280,14 @@ def test_a_quilt_that_a_warning_stops_is_nowhere_praised():
     told = text(" ".join(bodies(at)))
     assert "A is stopped: loose down without baffles slides to the lowest place. Mend that first" in told
     assert "comfortable for" not in told and "surely comfortable" not in told
+
+
+@pytest.mark.parametrize(
+    "share, told", [(1.01, ""), (0.985, "within the 2 % that makers do not feel, ours"), (0.97, "too small")]
+)
+def test_a_width_under_the_least_is_within_the_tolerance_or_too_small(share, told):
+    fit = of({}).fit
+    e = replace(of({}), fit=replace(fit, width_m=share * fit.least_width_m, narrow=share < 0.98))
+    row = text(fit_html(e, "metric")).replace("\u00a0", " ").partition("Finished width")[2]
+    row = row.partition("Covered")[0]
+    assert told in row and ("makers" in row, "too small" in row) == ("makers" in told, "small" in told)
