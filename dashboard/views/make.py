@@ -31,7 +31,7 @@ NOTHING = (
 )
 # The widget, the letter on show, and the letter that another page asks for before it sends us here.
 PICK, LETTER, WANTED = "make_pick", "make_letter", "make_wanted"
-PICKED_IN_LINE_UP = "lu_letter"
+PICKED_IN_LINE_UP, SEEN_IN_CLOSE_UP = "lu_letter", "close_up_letter"
 REOPENS = "Design: the Line-up opens it again with the same scores"
 STYLE = """<style>
 .lw-second{display:block;font-size:13px;line-height:1.35;color:var(--lw-quiet)}
@@ -65,9 +65,10 @@ def show() -> None:
 
 
 def _first(line_up: LineUp, letters: list[str]) -> str:
-    """Whom to show on opening: who was asked for; the chosen one; who is picked or compared with."""
+    """Whom to show: who was asked for; the chosen one; who was last in Close-up, picked or compared with."""
     now, state = line_up.comparison, st.session_state
-    in_turn = (state.pop(WANTED, None), now.chosen, state.get(PICKED_IN_LINE_UP), now.reference_letter)
+    seen = (state.get(SEEN_IN_CLOSE_UP), state.get(PICKED_IN_LINE_UP))
+    in_turn = (state.pop(WANTED, None), now.chosen, *seen, now.reference_letter)
     return next(letter for letter in (*in_turn, letters[0]) if letter in letters)
 
 

@@ -285,6 +285,14 @@ def test_the_chosen_one_leads_with_its_reason_and_another_can_be_picked():
     assert "Not the chosen one: that is C." in shown(at)
 
 
+def test_with_nothing_chosen_the_one_last_open_in_close_up_leads():
+    at = AppTest.from_file(str(APP), default_timeout=60)
+    at.session_state["close_up_letter"] = "C"
+    at.run().switch_page("views/make.py").run()
+    assert not at.exception
+    assert "<strong>C " in shown(at)
+
+
 def labels(at: AppTest) -> list[str]:
     return [button.proto.label for button in at.get("download_button")]
 
