@@ -86,7 +86,7 @@ def _verdict(e: Evaluation) -> None:
     facts = verdict_sentence([facts_of(e, now.units)], {}, e.letter, now.units, now.currency)
     sentence = facts.removesuffix(ADD_A_SECOND).strip()
     caveat = estimate_caveat(covered(now.night, [e.design.kind]))
-    count = counts_html(e.cautions) or "No warnings."
+    count = counts_html(e.cautions) or "No warnings about how it is made."
     st.html(
         f'<p class="lw-verdict">{escape(sentence)}</p>'
         f"{budgets_html([e], now.units, now.currency)}"

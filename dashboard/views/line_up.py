@@ -229,7 +229,7 @@ def _warnings(line_up: LineUp) -> None:
                 f'<h3 class="lw-candidate-head">{name}</h3>'
                 f"{cautions_html(each.cautions, line_up.comparison.units)}"
             )
-    st.html("".join(parts) or "<p>Nothing to warn of.</p>")
+    st.html("".join(parts) or "<p>No warnings about how they are made.</p>")
 
 
 if __name__ == "__main__":
