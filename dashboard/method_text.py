@@ -165,13 +165,13 @@ DISAGREE = (
     (
         "Damp skin, twice",
         "Two sources differ on how much water a resting skin gives off. The standard for cold (ISO 11079) "
-        "lets 1.4 to 2 W/m² leave with it; what skin loses unnoticed over a day comes to about 6.5 W/m². "
+        "lets some 1 to 2 W/m² leave with it; what skin loses unnoticed over a day comes to about 6.5 W/m². "
         "The rating keeps the first, because it was fitted with it; damp keeps a source of its own near "
         "the second. They are never added.",
     ),
     (
         "Loft, by the trade and by the old table",
-        "Makers ask for about 3 in of loft where a table of 1955 lets 3 in do for a night 18 °C colder. The "
+        "For 3 in of loft makers' rule says about −11 °C, a table of 1955 says −29 °C. The "
         "table has insulation all round the body, the trade has a bare face. Our model meets each under its "
         "own condition and not with one set of numbers, so the two are never averaged.",
     ),
@@ -188,7 +188,7 @@ UNKNOWN = (
     "What damp, years and washing take from loft.",
     "How far fill wanders in a season. Nothing was found that measured it.",
     "How warm you sleep. Rest rates of people spread so far that one may be comfortable where another, in "
-    "the same quilt, is 18 °C too cold.",
+    "the same quilt, is far too cold.",
     "How well tape holds on coated cloth. Try it on scraps of yours.",
     "Whether a quilt made from these pages comes out as they say. None has yet been weighed, measured and "
     "slept under for them.",

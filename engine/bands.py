@@ -47,8 +47,8 @@ PACE = (0.75, 1.33, 1.0)
 METHOD_PACE = (0.85, 1.18, 1.0)
 CUT_WOVEN_M, CUT_FILM_M, BAFFLE_CUT_M = 3.0 * MM, 1.5 * MM, 1.5 * MM
 """5 to 95 % of what is uncertain. Low and high (and the middle that they belong to) where the spread is
-uneven. Fibres, head and rate: as the heat model's notes say; masses, cuts, fill power: common practice,
-no source; prices and pace: ours."""
+uneven. Fibres: between a patent's bound and the optics of fibres; masses, cuts, fill power: common practice,
+no source; head, rate, prices and pace: ours."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def _quantiles(count: int) -> NDArray[np.float64]:
 def stream(name: str, count: int = DRAWS, seed: int = SEED) -> NDArray[np.float64]:
     """Standard normal draws that belong to a name: the same name, the same draws.
 
-    The draws are the quantiles of the normal distribution in an order of their own, so that a few
+    The draws are the quantiles of the normal distribution in an order of their own, so that even a few
     hundred fill it evenly.
 
     Shapes  (count,)

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from engine.catalogue.load import Catalogue
 from engine.design import Design
 from engine.formulas import body, heat
-from engine.formulas.moisture import Damp, grams_a_night, interface_temperatures, night_damp
+from engine.formulas.moisture import Damp, interface_temperatures, mass_a_night, night_damp
 from engine.formulas.vapour import saturation_pressure
 from engine.night import Night, Sleeper
 from engine.quantities import FABRIC_R, Quantities, sleeper_size
@@ -33,7 +33,7 @@ PLACES = ("on the sleeper's side of the inner shell", "in the fill", "on the out
 
 @dataclass(frozen=True)
 class Layers:
-    """What lies between skin and night over the middle of a chamber: R in m2K/W, s_d in m of still air."""
+    """What lies between skin and night at the mean loft: R in m2K/W, s_d in m of still air."""
 
     clothing_r_m2k_w: float
     shell_r_m2k_w: float
@@ -171,7 +171,7 @@ def damp_of(design: Design, night: Night, catalogue: Catalogue, q: Quantities, s
     middle, low, high = (soak(layers, sd) for sd in (SKIN_SD_M, DRIER_SKIN_SD_M, WETTER_SKIN_SD_M))
 
     def kilograms(flux_kg_m2s: float) -> float:
-        return grams_a_night(flux_kg_m2s, area_m2, night.hours)
+        return mass_a_night(flux_kg_m2s, area_m2, night.hours)
 
     kept_kg, fill_kg = kilograms(sum(middle.kept)), float(score.weight_parts_kg["fill"])
     return NightDamp(

@@ -133,7 +133,7 @@ def settle(q: Quantities) -> Loft:
         draw_in_for_baffles=drawn_by(stand.needed),
         bulge_m=bulge,
         bench_bulge_m=np.where(q.arcs > 0, bulge, bench),
-        chamber_chord_m=q.chamber_span_m * kept(draw_in, q.draws_across + q.draws_along),
+        chamber_chord_m=q.chamber_span_m * kept(draw_in, np.maximum(q.draws_across, q.draws_along)),
         mean_m=mean,
         heights_m=heights,
         amplitude_per_m=stand.amplitude_per_m * shrink(q, draw_in),

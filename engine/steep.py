@@ -58,7 +58,8 @@ def _section_over_paths(q: Quantities, loft: Loft) -> float:
     x = (np.arange(STATIONS) + 0.5) / STATIONS * chord
     inner_y, outer_y = faces(chamber, x)
     slopes = [np.abs(np.gradient(face, x)) for face in (inner_y, outer_y)]
-    paths = bridges.slanted_path_resistance(
-        layers.inner_r_m2k_w, outer_y - inner_y, layers.fill_w_mk, layers.outer_r_m2k_w, *slopes
+    # As engine.warmth has it: clothes lie on the sleeper, not on the slanted face.
+    paths = float(q.clothing_r_m2k_w) + bridges.slanted_path_resistance(
+        FABRIC_R, outer_y - inner_y, layers.fill_w_mk, layers.outer_r_m2k_w, *slopes
     )
     return true / float(np.mean(1 / paths))

@@ -44,10 +44,11 @@ def ways_of(q: Quantities, loft: Loft, thickness_m: Number, slope: Number) -> Wa
     narrowing, widening = heat.bent_shares(thickness_m, q.curvature_radius_m)
     blown = heat.blown_through_conductance(q.outer_permeability_m_s, q.wind_m_s)
     return Ways(
-        (q.clothing_r_m2k_w + FABRIC_R) * bridges.film_share(inner),
+        # Clothes lie on the sleeper, the shell on its own slanted face.
+        q.clothing_r_m2k_w + FABRIC_R * bridges.film_share(inner),
         thickness_m * narrowing,
         1 / bridges.wedge_share(inner, outer),
-        blown * thickness_m,
+        blown * thickness_m * narrowing,
         widening * bridges.film_share(outer),
     )
 
@@ -167,7 +168,7 @@ def body_paths(q: Quantities, loft: Loft, air_c: Number, quilt: dict[str, Number
     past = 1 / (q.clothing_r_m2k_w + 1 / np.maximum(_leak(q), 1e-12))
     return {
         **{name: half * covered * path for name, path in quilt.items()},
-        "past the quilt's ends": half * covered * past,
+        "with air that gets past it": half * past,
         "where it does not reach": half * (padded / (bare + q.beyond_r_m2k_w) + open_share / bare),
         "through the other half": (1 - q.head_share - half) * other,
         "from the head": q.head_share / q.head_r_m2k_w,
@@ -175,7 +176,8 @@ def body_paths(q: Quantities, loft: Loft, air_c: Number, quilt: dict[str, Number
 
 
 def _leak(q: Quantities) -> Number:
-    """Conductance by air that passes where the quilt stands off, per area that the quilt covers."""
+    """Conductance by air that passes where the quilt stands off, per area of its half of the body: the
+    opening is at the ends, so a short quilt lets as much past as a long one."""
     return heat.leak_conductance(q.gap_m * q.gap_width_m, q.wind_m_s, q.half_area_m2)
 
 

@@ -1,4 +1,4 @@
-"""What all tests share: the same examples every time, however slow the machine."""
+"""What all tests share: the same seed every time, however slow the machine."""
 
 from hypothesis import HealthCheck, settings
 

@@ -17,7 +17,7 @@ SEWN_THROUGH_MOST_KG_M2 = 60 * GSM
 UNDERSTUFFED = 0.95
 MOST_OVERSTUFF = 1.65
 THINNEST_FILL_KG_M3 = 1.5
-DENSEST_FILL_KG_M3 = 10.0
+DENSEST_FILL_KG_M3 = 15.0
 """Common practice without a source; the densities bound the range of the conduction model."""
 
 
@@ -165,7 +165,7 @@ def _stuffing(case: Case) -> Iterator[Caution]:
             "fill density out of the model's range",
             "note",
             "fill",
-            "The fill stands at {density} kg/m³; the estimate of warmth holds from 1.5 to 10 kg/m³.",
+            "The fill stands at {density} kg/m³; the estimate of warmth holds from 1.5 to 15 kg/m³.",
             "Read the temperatures with more doubt.",
             {"density": (density, "number")},
         )
@@ -194,6 +194,43 @@ def _map(case: Case) -> Iterator[Caution]:
         )
 
 
+def _warmer(case: Case) -> str:
+    """What helps first: what costs nothing, then what this kind of quilt is made of."""
+    snug = "" if case.night.fit == "snug all round" else "Hang it snug first. "
+    if not case.down:
+        return snug + "Add a layer, or wear more."
+    through = case.design.baffles.layout == "sewn-through"
+    return snug + ("Use baffles, or wear more." if through else "Raise the baffles, add down, or wear more.")
+
+
+def _kind(case: Case) -> Iterator[Caution]:
+    design = case.design
+    if not case.down and design.baffles.layout not in ("none", "sewn-through"):
+        yield Caution(
+            "baffles in a quilt of sheet insulation",
+            "mind",
+            "baffles.layout",
+            "Sheet insulation lies by itself; baffles of {height} only hold empty air and are paid for.",
+            "Leave the baffles out; quilt the sheet every 300 to 600 mm if it asks for it.",
+            {"height": (design.baffles.height_mm * MM, "bench_length")},
+            {"baffles.layout": "none"},
+        )
+    hanging = [item.good for item in design.suspension if _hangs(case, item.good)]
+    if design.kind == "top quilt" and hanging:
+        yield Caution(
+            "suspension on a top quilt",
+            "note",
+            "suspension",
+            "Cords and hooks hang an underquilt; here they are weighed and paid for, and hold nothing.",
+            "Take them out, or make it an underquilt.",
+            {},
+        )
+
+
+def _hangs(case: Case, good: str) -> bool:
+    return case.catalogue.hardware_item(good).use == "suspension"
+
+
 def _rating(case: Case) -> Iterator[Caution]:
     comfort, limit, air = float(case.score.comfort_c), float(case.score.limit_c), case.night.air_c
     if comfort > air:
@@ -204,7 +241,7 @@ def _rating(case: Case) -> Iterator[Caution]:
             "baffles.height_mm",
             "Comfortable down to {comfort}, and your night is {air}."
             + (" Its limit, {limit}, is above it too: do not count on it." if risky else ""),
-            "Raise the baffles, add down, or wear more.",
+            _warmer(case),
             {
                 "comfort": (comfort, "temperature"),
                 "air": (air, "temperature"),
@@ -240,4 +277,4 @@ def _rating(case: Case) -> Iterator[Caution]:
         )
 
 
-CHECKS: tuple[Check, ...] = (_size, _layout, _stuffing, _map, _rating)
+CHECKS: tuple[Check, ...] = (_size, _layout, _stuffing, _map, _kind, _rating)

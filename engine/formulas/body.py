@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.formulas.refuse import refuse_negative, refuse_unless_positive
+from engine.formulas.refuse import refuse_unless_positive
 from engine.formulas.skin import MINIMAL as MINIMAL
 from engine.formulas.skin import NEUTRAL as NEUTRAL
 from engine.formulas.skin import Criterion as Criterion
@@ -79,23 +79,6 @@ STANDARD_WOMAN_W_M2 = float(basal_rate_woman(*STANDARD_WOMAN_KG_M))
 """42.1 W/m2. The standards' own rates were not found, so basal rates stand in for them."""
 STANDARD_MAN_W_M2 = float(basal_rate_man(*STANDARD_MAN_KG_M))
 """46.0 W/m2."""
-
-
-def parallel_conductance(shares: Sequence[Number], conductances_w_m2k: Sequence[Number]) -> Number:
-    """Conductance of a body whose parts are covered differently, heat going out side by side.
-
-    Shapes  one share and one conductance a part; each may hold one value per variant
-    Units   shares of the body's area (1), W/(m2 K) -> W/(m2 K)
-    Range   parts at one skin temperature; shares that sum to 1 give the whole body
-    Raises  ValueError for a negative share or conductance, or for unequal counts
-    Source  definition
-    """
-    total: Number = 0.0
-    for share, conductance in zip(shares, conductances_w_m2k, strict=True):
-        refuse_negative("share", share, "")
-        refuse_negative("conductance_w_m2k", conductance, "W/(m2 K)")
-        total = total + share * conductance
-    return total
 
 
 def driving_difference(

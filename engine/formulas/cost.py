@@ -7,6 +7,8 @@ from engine.units import Number
 
 TAPE_WASTE = 0.10
 """Tape, thread and sealant lost in starts and ends: 5 to 15 %, common practice, no source."""
+THREAD_WASTE = 0.15
+"""Thread bought beyond the rows, for tails, test seams and ripped ones: common practice, no source."""
 FILL_LOSS = 0.02
 """Down left in bag and air: 1 to 3 %, common practice, no source."""
 CLOTH_YIELD = 0.85

@@ -64,18 +64,6 @@ def strip_area(perimeter_m: Number, corners: Number, strip_m: Number) -> Number:
     return perimeter_m * strip_m - corners * strip_m**2
 
 
-def edge_taper_volume(perimeter_m: Number, corners: Number, strip_m: Number, drop_m: Number) -> Number:
-    """Volume missing where the height falls by `drop_m` over the last `strip_m` before the outline.
-
-    Units   m, dimensionless, m, m -> m3
-    Raises  ValueError for a negative strip or drop
-    Source  definition (integral of Steiner's formula over a linear taper)
-    """
-    refuse_negative("strip_m", strip_m, "m")
-    refuse_negative("drop_m", drop_m, "m")
-    return drop_m * (perimeter_m * strip_m / 2 - corners * strip_m**2 / 3)
-
-
 def outer_stretch(inner_size_m: Number, wrap_rad: Number, height_m: Number) -> Number:
     """By what factor the outer shell is larger than the inner: 1 + wrap * height / size.
 

@@ -243,7 +243,7 @@ def blown_through_conductance(permeability_m_s: Number, wind_m_s: Number) -> Num
 
 
 def leak_conductance(opening_m2: Number, wind_m_s: Number, covered_m2: Number) -> Number:
-    """Heat that air carries past a quilt which does not lie close, per area that it covers and per kelvin.
+    """Heat that air carries past a quilt which does not lie close, per area that it is for and per kelvin.
 
     Air flows through the opening at its own draught or at half the wind, whichever sums to more, and only
     a small part of it passes over the sleeper.

@@ -98,7 +98,7 @@ def _lower_hull(x: NDArray[np.float64], y: NDArray[np.float64]) -> list[int]:
     return hull
 
 
-def grams_a_night(flux_kg_m2s: float, area_m2: float, hours: float) -> float:
+def mass_a_night(flux_kg_m2s: float, area_m2: float, hours: float) -> float:
     """Mass that a flux carries or leaves behind in a night.
 
     Units   kg/(m2 s), m2, h -> kg

@@ -2,11 +2,9 @@
 
 import numpy as np
 
+from engine.formulas.heat import RATED_AT_PA
 from engine.formulas.refuse import refuse_negative, refuse_outside, refuse_unless_positive
 from engine.units import Number
-
-RATED_AT_PA = 100.0
-"""Pressure at which air permeability is stated: ISO 9237:1995, apparel."""
 
 _PLACES, _WEIGHTS = np.polynomial.legendre.leggauss(48)
 """Of Gauss and Legendre; 1e-6 of the time at a share of 0.99."""

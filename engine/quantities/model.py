@@ -22,7 +22,7 @@ GAP_M = {
     "daylight at the ends": 0.040,
     "sags under the back": 0.023,
 }
-"""How far a quilt stands off at an end; ours, no source."""
+"""How far a quilt stands off at an end; a sag is taken to leave such a gap there. Ours, no source."""
 FABRIC_R = 0.005
 """R of one thin shell; ours, within the 0.09 m2K/W of clothing and shells that the defaults are set with."""
 DRAW_IN_ALLOWED = {

@@ -250,3 +250,28 @@ def test_chambers_that_the_loft_map_cannot_resolve_are_noted_and_still_scored():
     narrow = made(narrow, outline__width_mm=2000.0, outline__length_mm=2600.0)
     assert "chambers narrower than the loft map resolves" in codes(narrow)
     assert "chambers narrower than the loft map resolves" not in codes(FULL_SEWN)
+
+
+def test_baffles_round_sheet_insulation_are_told_to_go():
+    (warning,) = [
+        c
+        for c in cautions(made(SHEET, baffles__layout="full, lengthwise"))
+        if c.code == "baffles in a quilt of sheet insulation"
+    ]
+    assert warning.change == {"baffles.layout": "none"}
+    assert "baffles in a quilt of sheet insulation" not in codes(SHEET)
+
+
+def test_cords_left_on_a_top_quilt_are_noted():
+    assert "suspension on a top quilt" in codes(made(FULL_SEWN, kind="top quilt"))
+    assert "suspension on a top quilt" not in codes(FULL_SEWN)
+
+
+def test_what_helps_a_quilt_that_is_too_cold_fits_its_make_and_its_night():
+    def help_of(design, night=COLD):
+        (found,) = [c for c in cautions(design, night) if c.code == "rating above the night's temperature"]
+        return found.remedy
+
+    assert "layer" in help_of(SHEET) and "baffles" not in help_of(SHEET)
+    loose = COLD.model_copy(update={"fit": "daylight at the ends"})
+    assert help_of(FULL_SEWN, loose).startswith("Hang it snug first") and "snug" not in help_of(FULL_SEWN)

@@ -13,7 +13,6 @@ from engine.formulas.body import (
     RATING_POINTS_C,
     heat_deficit,
     lowest_air_temperature,
-    parallel_conductance,
     required_resistance,
     skin_temperature,
 )
@@ -36,7 +35,7 @@ def quilt_conductance(loft_m, rate, criterion, head_share):
         mean_c = (skin_temperature(rate, criterion) + air_c) / 2
         fill = fill_conductivity(mean_c, density, 110.0)
         body_r = curved_path_resistance(0.09, loft_m, fill, outside_film_resistance(0.3, air_c), 0.20)
-        conductances.append(parallel_conductance([1 - head_share, head_share], [1 / body_r, 1 / 0.30]))
+        conductances.append((1 - head_share) / body_r + head_share / 0.30)
     return conductances
 
 
@@ -142,17 +141,10 @@ def test_the_parabola_between_the_points_hides_nothing():
         assert heat_deficit(lowest, 46.0, NEUTRAL, HUMIDITY, afresh) == pytest.approx(0, abs=0.02)
 
 
-def test_a_part_of_the_body_counts_by_its_share():
-    assert parallel_conductance([0.924, 0.076], [1.0, 10 / 3]) == pytest.approx(0.924 + 0.076 * 10 / 3)
-    np.testing.assert_allclose(parallel_conductance([0.5, 0.5], [np.array([1.0, 2.0]), 3.0]), [2.0, 2.5])
-
-
 @pytest.mark.parametrize(
     "call, message",
     [
         (lambda: lowest_air_temperature(46.0, NEUTRAL, 65.0, [1.0, 0.0, 1.0]), "conductance_at_w_m2k is 0"),
-        (lambda: parallel_conductance([0.5, -0.5], [1.0, 1.0]), "share is -0.5"),
-        (lambda: parallel_conductance([1.0], [1.0, 1.0]), "zip"),
     ],
 )
 def test_impossible_input_is_refused_by_name(call, message):

@@ -10,7 +10,6 @@ import pytest
 from engine.formulas.geometry import (
     corner_sum,
     cut_area,
-    edge_taper_volume,
     ellipse_area,
     ellipse_perimeter,
     outer_stretch,
@@ -86,23 +85,6 @@ def test_a_strip_is_the_polygon_less_the_smaller_polygon_inside(outline, strip):
     assert strip_area(perimeter(*outline), corner_sum(*outline), strip) == pytest.approx(left, abs=1e-12)
 
 
-@pytest.mark.parametrize("outline", [RECTANGLE, TRAPEZOID, SIX_SIDED], ids=["rectangle", "trapezoid", "six"])
-def test_the_volume_lost_at_a_falling_edge_is_the_sum_of_thin_slices(outline):
-    # Simpson's rule over the areas inside each height line is exact for their quadratic.
-    strip, drop = 0.08, 0.05
-    corners = polygon(*outline)
-    middle, whole = (shoelace(corners) - shoelace(shrunk(corners, s)) for s in (strip / 2, strip))
-    by_slices = drop * (4 * middle + whole) / 6
-    found = edge_taper_volume(perimeter(*outline), corner_sum(*outline), strip, drop)
-    assert found == pytest.approx(by_slices, rel=1e-12)
-
-
-def test_the_volume_lost_at_a_rectangle_is_that_of_its_wedges_by_hand():
-    # 1.8 x 1 m, 0.1 m strip, 60 mm drop. Wedges along the sides: 2 (1.6 + 0.8) x 0.1 x 0.06 / 2 = 0.0144.
-    # Corner squares, where the nearer side counts, lack two thirds: 4 x 0.01 x 0.06 x 2/3 = 0.0016.
-    assert edge_taper_volume(5.6, 4.0, 0.1, 0.06) == pytest.approx(0.0144 + 0.0016)
-
-
 def test_the_differential_cut_is_that_of_the_trade():
     # Common practice, no source: 44 in, baffles of 2 1/2 in, wrap of 2 rad -> outer shell 49 in.
     assert 44 * outer_stretch(44 * INCH, 2.0, 2.5 * INCH) == pytest.approx(49.0, abs=1e-9)
@@ -151,7 +133,6 @@ def test_many_outlines_at_once_give_what_single_ones_give():
     [
         (lambda: outline_area(RECTANGLE[0], -RECTANGLE[1]), "width_m is -1 m"),
         (lambda: strip_area(5.0, 4.0, -0.1), "strip_m is -0.1 m"),
-        (lambda: edge_taper_volume(5.0, 4.0, 0.1, -0.1), "drop_m is -0.1 m"),
         (lambda: outer_stretch(0.0, 2.0, 0.05), "inner_size_m is 0 m"),
         (lambda: cut_area(*RECTANGLE, -0.01, 0.01), "side_allowance_m is -0.01 m"),
     ],
