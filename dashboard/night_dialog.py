@@ -13,7 +13,8 @@ from engine.samples import nights
 
 FIRST_LINE = "All candidates are judged on this night."
 WHAT_MEASURES_DO = (
-    "Your measures decide what fits; the two temperatures are always for the standard woman and man."
+    "Your measures decide what fits and how much of you is covered; the two temperatures are for the "
+    "standard woman and man, covered as far as you would be."
 )
 PRESETS = 3
 OF_THE_SEASON = (

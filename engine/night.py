@@ -20,7 +20,8 @@ class Sleeper(Frozen):
         "standard woman",
         label="Sleeper",
         text="Standard woman: 1.60 m, 60 kg. Standard man: 1.73 m, 73 kg. Own: your measures. "
-        "The sleeper decides what fits; the two temperatures are always for the standard woman and man.",
+        "The sleeper decides what fits and how much is covered; the two temperatures are for the standard "
+        "woman and man, covered as far as this sleeper.",
     )
     height_mm: float = measure(
         1700, low=1200, high=2200, unit="mm", label="Height", text="Barefoot. Usual 1500 to 1950 mm.", step=10
