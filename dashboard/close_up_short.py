@@ -29,7 +29,19 @@ def shortfall_html(e: Evaluation, units: Units) -> str:
     head = ("Who", "At that air", "Lasts")
     told = f"{_shortfall_sentence(e, units)} {UNTIL_MENDED if stop_of(e.cautions) else ''}".rstrip()
     sentence = f"<p>{escape(told)}</p>"
-    return sentence + columns("Watts short on this night", head, rows) + _why_shortfall(e, units)
+    table = columns("Watts short on this night", head, rows)
+    note = f'<p class="lw-small lw-quiet">{escape(_reading(s))}</p>'
+    return sentence + table + note + _why_shortfall(e, units)
+
+
+def _reading(s: Shortfall) -> str:
+    """Why one who is short may last the night, and for whom the sentence over the page speaks."""
+    store = f"the body’s store, {number(ALLOWED_DEBT_WH_M2)}{NBSP}W·h/m² by ISO{NBSP}11079"
+    covered = any(b.short_w > 0 and b.lasts(s.hours) for b in _balances(s))
+    told = f"Short, and yet all night: {store}, covers it. " if covered else ""
+    own = s.sleeper.who == "own sleeper"
+    line = "; the lines of your sleeper speak for your own body" if own else ""
+    return f"{told}The verdict over this page is for a standard woman neither warm nor cool{line}."
 
 
 def _balances(s: Shortfall) -> list[Balance]:

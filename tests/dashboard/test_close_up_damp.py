@@ -139,6 +139,10 @@ def test_a_short_night_is_over_before_it_is_felt():
     e = of({"baffles.height_mm": 25, "baffles.spacing_mm": 100}, air_c=-8, hours=1)
     assert e.shortfall.sleeper.short_w > 0
     assert "before it feels cool" in sentence(shortfall_html(e, "metric"))
+    # ISO 11079:2007: a body may lose 40 W·h/m² (144 kJ/m²).
+    assert "the body’s store, 40 W·h/m² by ISO 11079, covers it" in text(shortfall_html(e, "metric"))
+    spare = text(shortfall_html(of({}, air_c=15), "metric"))
+    assert "store" not in spare and "The verdict over this page is for a standard woman" in spare
 
 
 def test_your_own_sleeper_stands_beside_the_two_of_the_temperatures():
