@@ -147,19 +147,23 @@ def _what_comes_of_it(e: Evaluation) -> None:
     drawings.show_loft(shown, now.units)
     drawings.show_section(shown, now.units)
     drawings.show_heat(shown, now.units)
+    # Beside another, what is shown of this one alone says whose it is.
+    of = f" of {e.letter}" if len(shown) > 1 else ""
+    if of:
+        st.html(f'<h3 class="lw-candidate-head">Watts short{of}</h3>')
     st.html(shortfall_html(e, now.units))
-    st.header("Night moisture", anchor=False)
+    st.header(f"Night moisture{of}", anchor=False)
     st.html(moisture_html(e, now.units))
-    st.header("Air", anchor=False)
+    st.header(f"Air{of}", anchor=False)
     st.html(air_html(e, now.units))
     drawings.show_drift(shown, now.units)
     drawings.show_sureness(line_up, shown, now.units)
-    st.header("Sizes", anchor=False)
+    st.header(f"Sizes{of}", anchor=False)
     scheme: Scheme = "dark" if st.context.theme.type == "dark" else "light"
     st.html(plan_html(e, now.units, scheme) + sizes_html(e, now.units))
-    st.header("Fit", anchor=False)
+    st.header(f"Fit{of}", anchor=False)
     st.html(fit_html(e, now.units))
-    st.header("How it is made up", anchor=False)
+    st.header(f"How {e.letter if of else 'it'} is made up", anchor=False)
     st.html(made_up_html(e, now.units, now.currency))
 
 

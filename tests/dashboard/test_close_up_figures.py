@@ -338,6 +338,9 @@ def test_comparing_doubles_every_drawing_and_makes_no_history():
     at.button_group(key="close_up_against").set_value("B").run()
     assert not at.exception
     assert len(at.get("plotly_chart")) == 4
+    # What is told of one of the two alone says of which.
+    alone = ["Night moisture of A", "Air of A", "Sizes of A", "Fit of A", "How A is made up"]
+    assert [part for part in headings(at) if part in alone] == alone
     assert dict(at.query_params) == address and len(at.session_state["visits"]) == visits
     # The one beside it becomes the one shown: nothing stands beside itself.
     at.button_group(key="close-up-pick").set_value("B").run()
