@@ -1,6 +1,6 @@
 """Which outside checks are there, what does each show, and why is no closer agreement asked of it?"""
 
-from engine.checks import damp, heat, rating, sleeper, trade
+from engine.checks import damp, heat, makers, rating, sleeper, trade
 from engine.checks.rows import Topic
 
 HEAT = (
@@ -113,6 +113,19 @@ DAMP = (
     ),
 )
 TRADE = (
+    Topic(
+        makers.HEIGHTS,
+        "Whole quilts through all of the program, by the baffle heights that makers choose for a night. The "
+        "fibres' one number is set by such rules, so this shows that the chain holds them, not more.",
+        "Makers round to 5 °F and speak of an average sleeper: 3 °C.",
+        makers.heights,
+    ),
+    Topic(
+        makers.AREAL,
+        "The same by down per area, which makers trust more; partly the rule of heights in other units.",
+        "Makers round to 5 °F and speak of an average sleeper: 3 °C.",
+        makers.areal,
+    ),
     Topic(
         trade.FILL_POWER,
         "Five variants of the test press alike, so one number of fill power means one density.",
