@@ -235,6 +235,16 @@ def message(spot: Spot) -> None:
     _offer_readings(spot, str(memory.typed))
 
 
+def not_taken(path: str, *, target: Target = "design", letter: str = "") -> str:
+    """What was typed into a shown field and is not in use, with what is; an empty text where nothing waits."""
+    spot = Spot(path, target, letter)
+    memory = memories().get(spot.key)
+    if memory is None or not memory.fault or memory.stored != stored(spot) or not is_shown(spot):
+        return ""
+    title = spot.info.title or path
+    return f"{title} {memory.typed or 'left empty'} was not taken; {in_words(spot)} is still in use."
+
+
 def _offer_readings(spot: Spot, typed: str) -> None:
     """What a refused number would be in other units, as buttons: it is never read so unasked."""
     extra = spot.info.json_schema_extra

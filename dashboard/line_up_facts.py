@@ -10,6 +10,7 @@ from engine.catalogue.models import Fabric
 from engine.design import SHORT_BAFFLES, Design
 from engine.evaluate import Evaluation, LineUp
 from engine.night import Night
+from engine.quantities import sleeper_size
 from engine.score import SCORE_KEYS
 from engine.units import GSM, MM
 
@@ -146,8 +147,13 @@ def covered(night: Night, kinds: Sequence[str]) -> str:
     return said_of[0].replace("top side", "other half").replace("underside", "other half") if said_of else ""
 
 
-def night_line(night: Night, kinds: Sequence[str], units: Units = "metric") -> str:
-    """The night in one line: air, wind, damp, hours, sleeper, the other half."""
+def night_line(
+    night: Night, kinds: Sequence[str], units: Units = "metric", with_measures: bool = False
+) -> str:
+    """The night in one line: air, wind, damp, hours, sleeper, the other half.
+
+    Own measures only where they are asked for: paper goes to others.
+    """
     wind = said("speed", night.wind_m_s, units) if night.wind == "own" else night.wind
     air = [
         said("temperature", night.air_c, units),
@@ -157,5 +163,8 @@ def night_line(night: Night, kinds: Sequence[str], units: Units = "metric") -> s
         *(() if night.fit == "snug all round" else (night.fit,)),
     ]
     sleeper = "own sleeper" if night.sleeper.kind == "own" else night.sleeper.kind
+    if with_measures and night.sleeper.kind == "own":
+        height, girth = sleeper_size(night.sleeper)
+        sleeper += f", {said('bench length', height, units)}, {said('bench length', girth, units)} girth"
     parts = [", ".join(air), sleeper, covered(night, kinds).removeprefix("the ")]
     return " · ".join(filter(None, parts))

@@ -6,7 +6,7 @@ import streamlit as st
 
 from dashboard import dialogs, session
 from dashboard.field_rules import NIGHT_GROUPS
-from dashboard.fields import field
+from dashboard.fields import field, not_taken
 from dashboard.safe_text import md_escape
 from engine.night import Night
 from engine.samples import nights
@@ -16,6 +16,7 @@ WHAT_MEASURES_DO = (
     "Your measures decide what fits and how much of you is covered; the two temperatures are for the "
     "standard woman and man, covered as far as you would be."
 )
+HOW_ON = "Type it again, or close this with the cross and keep what is in use."
 PRESETS = 3
 OF_THE_SEASON = (
     "air_c",
@@ -48,7 +49,10 @@ def _dialog() -> None:
             for path in paths:
                 field(path, target="night")
     if st.button("Done", key="night-done"):
-        st.rerun()
+        waiting = [not_taken(path, target="night") for paths in NIGHT_GROUPS.values() for path in paths]
+        if not any(waiting):
+            st.rerun()
+        dialogs.say([*filter(None, waiting), HOW_ON])
 
 
 def _presets(presets: Mapping[str, Night]) -> None:

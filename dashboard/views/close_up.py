@@ -91,7 +91,7 @@ def _verdict(e: Evaluation) -> None:
         f'<p class="lw-verdict">{escape(sentence)}</p>'
         f"{budgets_html([e], now.units, now.currency)}"
         f'<p class="lw-quiet lw-small">{escape(caveat[:1].upper() + caveat[1:])}. '
-        f"The night: {escape(night_line(now.night, [e.design.kind], now.units))}.</p>"
+        f"The night: {escape(night_line(now.night, [e.design.kind], now.units, with_measures=True))}.</p>"
         f'<p class="lw-small">{count}</p>'
     )
 

@@ -74,7 +74,7 @@ def _night_and_buttons(line_up: LineUp) -> None:
     kinds = [each.design.kind for each in line_up.evaluations]
     full = len(now.candidates) >= MOST_CANDIDATES
     with st.container(horizontal=True, vertical_alignment="center", gap="xsmall", key="lw-night"):
-        line = night_line(now.night, kinds, now.units)
+        line = night_line(now.night, kinds, now.units, with_measures=True)
         st.html(f'<p class="lw-night-line"><strong>The night:</strong> {escape(line)}</p>', width="stretch")
         with st.container(horizontal=True, gap="xsmall", width="content", key="lw-night-buttons"):
             change = st.button("Change the night", key="lu_night")

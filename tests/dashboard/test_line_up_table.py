@@ -14,7 +14,7 @@ from engine.cautions import Caution
 from engine.comparison import Candidate, Comparison
 from engine.design import Baffles, Design, Filling, Shells
 from engine.evaluate import LineUp, evaluate_all
-from engine.night import Night
+from engine.night import Night, Sleeper
 
 DOWN = Design(name="Down")
 SHEET = Design(
@@ -142,6 +142,11 @@ def test_a_candidate_in_a_few_words_names_kind_cloth_fill_and_baffles():
 def test_the_night_is_one_line_with_its_units():
     line = night_line(Night(), ["underquilt"]).replace(NBSP, " ")
     assert line == "−5 °C, under a low tarp, 80 % damp, 8 h · standard woman · top side matched"
+    own = Night(sleeper=Sleeper(kind="own", height_mm=1780, girth_mm=1210))
+    # Paper goes to others: measures are named on the screen only.
+    assert " · own sleeper · " in night_line(own, ["underquilt"])
+    named = night_line(own, ["underquilt"], with_measures=True).replace(NBSP, " ")
+    assert " · own sleeper, 1780 mm, 1210 mm girth · " in named
     windy = night_line(Night(wind="own", wind_m_s=2), ["top quilt"], "trade").replace(NBSP, " ")
     assert windy.startswith("23 °F, wind 4.5 mph") and windy.endswith("underside matched")
 

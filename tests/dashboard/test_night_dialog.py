@@ -3,7 +3,8 @@
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from dashboard.night_dialog import WHAT_MEASURES_DO
+from dashboard.night_dialog import HOW_ON, WHAT_MEASURES_DO
+from dashboard.words import NBSP
 from engine.comparison import Comparison
 from engine.export.link import encode_link
 from engine.samples import first_visit, nights
@@ -118,3 +119,25 @@ def test_an_edit_of_the_night_is_one_step_that_undo_takes_back():
     assert night(at).hours == 7.5
     at.button(key="close-up-undo").click().run()
     assert night(at) == before
+
+
+def held_open() -> None:
+    from dashboard import night_dialog, session
+
+    session.start()
+    night_dialog._dialog()
+
+
+def test_done_stays_open_over_a_field_that_was_refused_and_says_what_is_in_use():
+    at = AppTest.from_function(held_open, default_timeout=40).run()
+    at.text_input(key="field-night-air_c").set_value("-90").run()
+    at.button(key="night-done").click().run()
+    told = " ".join(block.proto.body for block in at.get("html")).replace(NBSP, " ")
+    assert (
+        f"Air temperature -90 was not taken; {first_visit().night.air_c:.0f} °C is still in use." in told
+        and HOW_ON in told
+    )
+    at.text_input(key="field-night-air_c").set_value("-6").run()
+    at.button(key="night-done").click().run()
+    assert HOW_ON not in " ".join(block.proto.body for block in at.get("html"))
+    assert night(at).air_c == -6
