@@ -236,7 +236,7 @@ def message(spot: Spot) -> None:
 
 
 def not_taken(path: str, *, target: Target = "design", letter: str = "") -> str:
-    """What was typed into a shown field and is not in use, with what is; an empty text where nothing waits."""
+    """What was typed into a shown field and is not in use, with what is; empty where nothing waits."""
     spot = Spot(path, target, letter)
     memory = memories().get(spot.key)
     if memory is None or not memory.fault or memory.stored != stored(spot) or not is_shown(spot):
