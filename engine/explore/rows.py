@@ -28,7 +28,7 @@ KEYS = (*SCORE_KEYS, "limit_c")
 CHUNK = 16_384
 """Rows scored at once: enough that Python's own time is lost among them, few enough for the caches."""
 MOST_LAYOUTS = 2000
-MOST_SHAPES = 20_000
+MOST_SHAPES = 5_000
 """Combinations of what shapes a layout: so many are looked through to count the layouts among them."""
 WORKERS = 2
 

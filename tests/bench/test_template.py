@@ -146,7 +146,7 @@ def test_the_whole_on_a_roll_is_one_page_and_the_svg_is_the_same_in_millimetres(
     assert np.allclose(sorted(drawn), sorted(wanted), atol=0.0051)
 
 
-@pytest.mark.parametrize("layout", ["full, lengthwise", "staggered"])
+@pytest.mark.parametrize("layout", ["staggered"])
 def test_three_hundred_baffles_and_more_print(layout):
     busy = Design.model_validate(
         {
