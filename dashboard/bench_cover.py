@@ -6,14 +6,13 @@ from dashboard.bench_job import Bench
 from dashboard.bench_words import capital
 from dashboard.caution_text import told
 from dashboard.line_up_facts import covered, night_line
-from dashboard.sheet import FIX_FIRST, MEASURES, STAND_IN
+from dashboard.sheet import FIX_FIRST, MEASURES, ONLY_HERE, STAND_IN
 from dashboard.sheet_words import cell_lines, head, size
 from dashboard.verdicts import GRADE, estimate_caveat
 from dashboard.words import Units, evenings, said
 from engine.cautions import Caution
 from engine.export.qr import LONGEST, qr_drawing
 from engine.paper.blocks import Beside, Block, Box, Column, Columns, Paragraph, Section, Table
-from engine.shopping import Purchase
 
 AS_YOU_GO = "Made from assumptions: weigh as you go."
 AS_YOU_GO_WHY = (
@@ -48,7 +47,6 @@ def to_buy(bench: Bench) -> Section:
     rows = []
     for line, cells in zip(bench.one.purchases, bench.sheet.goods.rows, strict=True):
         name, instead = cell_lines(cells[0], bench.units)
-        name = _as_sold(name, line, bench)
         used, buy = (cell_lines(cell, bench.units)[0] for cell in cells[1:3])
         if line.id in bench.lays_m and line.id in bought:
             used_m, buy_m = bench.lays_m[line.id]
@@ -66,16 +64,6 @@ def to_buy(bench: Bench) -> Section:
     note = bench.lay_fault or SPARE
     goods = Table("Goods to buy", columns, tuple(rows), key="buy")
     return Section("buy", "2 To buy", (goods, Paragraph(note, manner="quiet")), True, wide=True)
-
-
-def _as_sold(name: str, line: Purchase, bench: Bench) -> str:
-    """What the shop has it under: a method of joining is tape, sealant or thread there."""
-    if line.kind != "joint":
-        return name
-    method = bench.catalogue.joint(line.id)
-    if method.sealant_ml_per_m > 0:
-        return f"Sealant: {name}"
-    return f"Tape and thread: {name}" if method.tape_m_per_m > 0 and method.thread_m_per_m > 0 else name
 
 
 def what_it_is(bench: Bench) -> str:
@@ -170,9 +158,13 @@ def link_blocks(bench: Bench) -> Iterator[Block]:
     if not links.whole:
         yield Paragraph("This line-up is too long for a link: send its file.", "Link.")
         return
-    told = [Paragraph("This link works only on the computer that it was made on.")] if links.local else []
+    told = [Paragraph(ONLY_HERE, "Link.")] if links.local else []
     told += [Paragraph(MEASURES)] if links.measures else []
     told += [Paragraph(STAND_IN.format(links.stand_in))] if links.stand_in else []
+    if links.local:
+        yield from told
+        yield Paragraph(links.whole, manner="small")
+        return
     for address, what in (
         (links.whole, "the whole line-up"),
         (links.alone, "this quilt alone, on this night"),

@@ -124,8 +124,9 @@ def _totals(bench: Bench) -> str:
         )
         if amount > 0
     ]
-    waste = said("percent", 100 * totals.waste_share)
-    text = f"{capital(', '.join(found))}. Section 2 holds {waste} more of tape, thread and sealant."
+    waste, tails = said("percent", 100 * totals.waste_share), said("percent", 100 * totals.thread_waste_share)
+    text = f"{capital(', '.join(found))}. Section 2 holds {waste} more of tape and sealant, "
+    text += f"{tails} more of thread."
     return text if found else "Nothing is used up in joints."
 
 

@@ -18,6 +18,7 @@ from dashboard.words import (
 from engine.design import Design
 from engine.export.sheet_tables import Cell, Table
 from engine.quantities import SIDE_ALLOWANCE_M, end_allowance
+from engine.units import MILLILITRE
 
 NUMERIC = {
     "count",
@@ -91,10 +92,13 @@ def _amount(cell: Cell, units: Units) -> str:
             return said("length to buy" if buying else "length", amount, units)
         case "g":
             return said("mass", amount / 1000, units)
-        case "rolls" if buying:
-            return f"{number(amount)}{NBSP}{'pack' if amount == 1 else 'packs'}"
-        case "rolls":
-            return said("length", amount, units)
+        case "rolls" | "spools" | "tubes":
+            pack = cell.values[1]
+            each = said("liquid", pack * MILLILITRE) if cell.text == "tubes" else said("roll", pack, units)
+            word = cell.text.removesuffix("s") if amount == 1 else cell.text
+            return f"{number(amount)}{NBSP}{word} of {each}"
+        case "mL":
+            return said("liquid", amount * MILLILITRE)
         case _:
             return number(amount, 1, trim=True)
 

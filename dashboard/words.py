@@ -28,7 +28,7 @@ from engine.units import (
 Units: TypeAlias = Literal["metric", "trade"]
 Kind: TypeAlias = Literal[
     "mass", "areal mass", "temperature", "temperature difference", "fine temperature difference",
-    "bench length", "sheet length", "length", "length to buy", "volume", "fill power", "work",
+    "bench length", "sheet length", "length", "length to buy", "roll", "volume", "fill power", "work",
     "minutes", "percent", "resistance", "speed", "power", "portion", "liquid", "pull",
     "pull at a point"]  # fmt: skip
 ScoreKey: TypeAlias = Literal["weight_kg", "volume_m3", "comfort_c", "limit_c", "cost", "work_h"]
@@ -110,6 +110,7 @@ SCALES: dict[Kind, tuple[Scale, ...]] = {
     "length": (_decimal("m", 1, 2), _decimal("yd", YARD, 2)),
     "length to buy": (Scale("m", lambda m: number(_round_up(m, 0.1), 1)),
                       Scale("yd", lambda m: fraction(_round_up(m / YARD, 0.25), 4))),
+    "roll": (_decimal("m", 1), _decimal("yd", YARD)),
     "volume": (_decimal("L", LITRE, 1),) * 2,
     "fill power": (Scale("in³/oz", lambda power: number(10 * _steps(power, Decimal(10)))),) * 2,
     "work": (_parts("h", 1, 2),) * 2,

@@ -8,20 +8,25 @@ import numpy as np
 from engine.bench.lay import Roll, lay, roll_of
 from engine.bench.pieces import Piece, pieces_of
 from engine.catalogue.load import Catalogue
-from engine.catalogue.models import GoodKind, JointMethod
+from engine.catalogue.models import GoodKind
 from engine.design import Design
 from engine.formulas import cost
+from engine.joint_uses import Consumable, supplies
 from engine.quantities import Quantities, hardware_amounts
 from engine.refusals import Refusal
 from engine.score import Score
 from engine.units import GRAM
 
-BuyUnit = Literal["m", "g", "rolls", "pieces"]
+BuyUnit = Literal["m", "g", "rolls", "spools", "tubes", "pieces"]
+UseUnit = Literal["m", "g", "mL", "pieces"]
 
 
 @dataclass(frozen=True)
 class Purchase:
-    """One line for the shop. Amounts in `unit`; for rolls, `used` is in metres of joint."""
+    """One line for the shop: `used` in `used_unit`, `to_buy` in `unit`.
+
+    `pack` is what one roll, spool or tube holds, in `used_unit`; 0 where the shop measures it out.
+    """
 
     kind: GoodKind
     id: str
@@ -33,6 +38,18 @@ class Purchase:
     price_used: float
     price_to_buy: float
     purpose: str
+    pack: float = 0.0
+
+    @property
+    def used_unit(self) -> UseUnit:
+        """Tape and thread are used by the metre, sealant by the millilitre."""
+        match self.unit:
+            case "rolls" | "spools":
+                return "m"
+            case "tubes":
+                return "mL"
+            case "m" | "g" | "pieces":
+                return self.unit
 
 
 def shopping_list(design: Design, q: Quantities, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
@@ -51,7 +68,7 @@ def shopping_list(design: Design, q: Quantities, score: Score, catalogue: Catalo
 def goods_beside_cloth(design: Design, score: Score, catalogue: Catalogue) -> tuple[Purchase, ...]:
     """What the joints use up, and the hardware.
 
-    Units   m of joint and of cord, counts, prices of the catalogue
+    Units   m of tape, thread and cord, mL of sealant, counts, prices of the catalogue
     Raises  Refusal for an unknown good
     Source  definition
     """
@@ -71,22 +88,6 @@ def cloth_of_parts(design: Design) -> dict[str, str]:
         "baffles": design.baffles.fabric,
         "edge walls": design.baffles.fabric,
         "end panels": design.end_panels.fabric,
-    }
-
-
-def method_of_joints(design: Design) -> dict[str, str | None]:
-    """Which method each class of joint of the bill is made by, by the joint's name.
-
-    Source  definition
-    """
-    joints = design.joints
-    return {
-        "baffles": joints.baffles,
-        "edges": joints.edges,
-        "ends": joints.ends,
-        "panel joins": joints.panel_joins,
-        "raw edges": joints.raw_edges,
-        "footbox and collar": joints.edges,
     }
 
 
@@ -174,47 +175,27 @@ def bag_mix(grams: float, sizes_g: tuple[float, ...]) -> tuple[tuple[float, int]
     return tuple(sorted(counts.items(), reverse=True))
 
 
+PACKS: dict[Consumable, BuyUnit] = {"tape": "rolls", "thread": "spools", "sealant": "tubes"}
+
+
 def _joint_goods(design: Design, score: Score, catalogue: Catalogue) -> list[Purchase]:
-    methods = method_of_joints(design)
-    metres: dict[str, dict[str, float]] = {}
-    purposes: dict[str, list[str]] = {}
-    for joint in score.bill.joints:
-        good = methods.get(joint.name)
-        # Searing uses up nothing that a shop sells.
-        if good and joint.name != "raw edges" and float(joint.length_m) > 0:
-            method = catalogue.joint(good)
-            pack = THREAD if _only_thread(method) else method.id
-            used = float(joint.length_m) * (1 + cost.TAPE_WASTE)
-            uses = metres.setdefault(pack, {})
-            uses[method.id] = uses.get(method.id, 0.0) + used
-            purposes.setdefault(pack, []).append(joint.name)
-    return [_pack(pack, uses, purposes[pack], catalogue) for pack, uses in metres.items()]
-
-
-THREAD = "fine polyester thread"
-"""One spool serves every seam that takes nothing but thread."""
-
-
-def _only_thread(method: JointMethod) -> bool:
-    return method.thread_m_per_m > 0 and method.tape_m_per_m == 0 and method.sealant_ml_per_m == 0
-
-
-def _pack(pack: str, uses: dict[str, float], purposes: list[str], catalogue: Catalogue) -> Purchase:
-    """Rolls, spools or tubes for one or more methods that share them; the dearest pack price counts."""
-    methods = [catalogue.joint(id) for id in uses]
-    packs = float(np.ceil(sum(uses[method.id] / method.pack_m for method in methods) - 1e-9))
-    return Purchase(
-        "joint",
-        methods[0].id,
-        THREAD if pack == THREAD else methods[0].name,
-        any(method.own for method in methods),
-        "rolls",
-        sum(uses.values()),
-        packs,
-        sum(uses[method.id] * method.price_per_m for method in methods),
-        packs * max(method.pack_m * method.price_per_m for method in methods),
-        ", ".join(purposes),
-    )
+    """Tape, thread and sealant for all joints: goods of a shop, not methods of joining."""
+    return [
+        Purchase(
+            "joint",
+            supply.id,
+            supply.name,
+            supply.own,
+            PACKS[supply.kind],
+            supply.used,
+            supply.packs,
+            supply.price_used,
+            supply.price_to_buy,
+            ", ".join(supply.purposes),
+            supply.pack,
+        )
+        for supply in supplies(design, score, catalogue)
+    ]
 
 
 def _hardware(design: Design, catalogue: Catalogue) -> list[Purchase]:

@@ -27,7 +27,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.score",),
     ("engine.steep",),
     ("engine.checks.*",),
-    ("engine.damp", "engine.air", "engine.shortfall"),
+    ("engine.damp", "engine.air", "engine.shortfall", "engine.joint_uses"),
     ("engine.bench.polygons", "engine.bench.skyline", "engine.bench.piece_model"),
     (
         "engine.bench.pieces",

@@ -6,8 +6,8 @@ from typing import Literal, TypeAlias
 from engine.catalogue.load import Catalogue
 from engine.catalogue.models import JointMethod
 from engine.design import Design
+from engine.joint_uses import method_of_joints
 from engine.score import Score
-from engine.shopping import method_of_joints
 
 Way: TypeAlias = Literal["sewn", "bonded", "mixed"]
 

@@ -15,8 +15,8 @@ from engine.catalogue.load import Catalogue
 from engine.catalogue.models import JointMethod
 from engine.design import Design
 from engine.formulas.bonding import CREEP_SAFE_SHARE, coupon_mass, peel_from_coupon
+from engine.joint_uses import method_of_joints
 from engine.score import Score
-from engine.shopping import method_of_joints
 from engine.units import GRAM, MINUTE, MM
 
 COUPON_WIDTH_M = 25 * MM

@@ -16,6 +16,7 @@ from engine.catalogue.models import Fabric, JointMethod
 from engine.design import Design
 from engine.formulas import bonding, packing
 from engine.formulas.venting import baffle_foot_load
+from engine.joint_uses import PATCH_METHOD
 from engine.layout import plan_baffles
 from engine.quantities import Quantities
 from engine.score import Score
@@ -30,7 +31,6 @@ HANGING_SHARE = 0.5
 """Of the quilt's weight, what one tab or one end may have to hold while the others are slack; ours."""
 PATCH_M = 0.040
 """The side of a tab's patch that faces the pull holds it; common practice, no source."""
-PATCH_METHOD = "sewn-seam"
 LOFT_LASTS: dict[Cause, bool] = {"lofting": True, "stuffing": False, "hanging": True}
 UNBOUNDED_M = 1e5
 """A spacing of quilting lines beyond this means none."""

@@ -5,7 +5,6 @@ from typing import Literal, TypeAlias
 
 from engine.bench.joint_loads import (
     HANGING_SHARE,
-    PATCH_METHOD,
     LoadCase,
     Pressed,
     cases_of,
@@ -16,12 +15,13 @@ from engine.bill import Joint
 from engine.catalogue.load import Catalogue
 from engine.cautions import Caution
 from engine.design import Design
-from engine.formulas.cost import TAPE_WASTE
+from engine.formulas.cost import TAPE_WASTE, THREAD_WASTE
+from engine.joint_uses import PATCH_METHOD, use_of
 from engine.layout import plan_baffles
 from engine.quantities import Quantities, hardware_amounts
 from engine.score import Score
-from engine.shopping import Purchase, goods_beside_cloth, method_of_joints
-from engine.units import MILLILITRE, MM
+from engine.shopping import Purchase, goods_beside_cloth
+from engine.units import MM
 
 Verdict: TypeAlias = Literal["nothing pulls at it", "gives way", "holds with little to spare", "holds"]
 SPARE = 3.0
@@ -101,6 +101,8 @@ class JointTotals:
     cord_m: float
     minutes: float
     waste_share: float
+    """Of tape and sealant."""
+    thread_waste_share: float
     packs: tuple[Purchase, ...]
     """Whole rolls, spools and tubes; waste included."""
     hardware: tuple[Purchase, ...]
@@ -163,18 +165,18 @@ def cautions_of_row(row: JointRow, cautions: tuple[Caution, ...]) -> tuple[Cauti
 
 
 def _row(joint: Joint, design: Design, catalogue: Catalogue, q: Quantities, at: Pressed) -> JointRow:
-    id = method_of_joints(design).get(joint.name)
-    method = catalogue.joint(id) if id else None
+    use = use_of(joint, design, catalogue)
+    method = use.method
     count, length_m = float(joint.pieces), float(joint.length_m)
     shortest_m, longest_m = _range(joint, design)
     each_m = length_m / count if count else 0.0
     common = (count, each_m, shortest_m or each_m, longest_m or each_m, length_m)
-    if method is None:
+    if method is None or joint.name == "patches":
         cases = patch_cases(design, catalogue, at)
         own = catalogue.joint(PATCH_METHOD).own
         return JointRow(
             joint.name, "tabs", None, "stitched cloth patch", "patch", *common,
-            0.0, 0.0, 0.0, 0.0, 0.0, float(joint.minutes), cases, own,
+            0.0, 0.0, 0.0, use.thread_m, 0.0, float(joint.minutes), cases, own,
         )  # fmt: skip
     return JointRow(
         joint.name,
@@ -184,10 +186,10 @@ def _row(joint: Joint, design: Design, catalogue: Catalogue, q: Quantities, at: 
         method.kind,
         *common,
         method.width_mm * MM,
-        float(joint.tape_m),
+        use.tape_m,
         float(joint.seam_m),
-        length_m * method.thread_m_per_m,
-        length_m * method.sealant_ml_per_m * MILLILITRE,
+        use.thread_m,
+        use.sealant_m3,
         float(joint.minutes),
         cases_of(joint.name, design, catalogue, method, at, q),
         method.own,
@@ -219,6 +221,7 @@ def _totals(rows: tuple[JointRow, ...], design: Design, catalogue: Catalogue, sc
         cord_m=sum(amount for id, amount in cords.items() if catalogue.hardware_item(id).sold_by == "m"),
         minutes=sum(row.minutes for row in rows),
         waste_share=TAPE_WASTE,
+        thread_waste_share=THREAD_WASTE,
         packs=tuple(line for line in bought if line.kind == "joint"),
         hardware=tuple(line for line in bought if line.kind == "hardware"),
     )

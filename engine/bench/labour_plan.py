@@ -12,9 +12,9 @@ from engine.catalogue.load import Catalogue
 from engine.catalogue.models import JointMethod
 from engine.design import Design
 from engine.formulas import labour
+from engine.joint_uses import method_of_joints
 from engine.quantities import Quantities
 from engine.score import Score
-from engine.shopping import method_of_joints
 from engine.units import HOUR, MINUTE
 
 Operation: TypeAlias = Literal[

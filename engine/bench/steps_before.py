@@ -6,7 +6,7 @@ from engine.bench.coupon import coupons, how_to
 from engine.bench.fill_plan import SCALE_STEPS_KG
 from engine.bench.job import Job
 from engine.bench.step_model import CautionId, Line, Step, Stop
-from engine.formulas.cost import TAPE_WASTE
+from engine.formulas.cost import TAPE_WASTE, THREAD_WASTE
 from engine.quantities import BAFFLE_ALLOWANCE_M, LAP_M
 from engine.units import GRAM, MM
 
@@ -86,7 +86,7 @@ def _table(job: Job) -> Iterator[Line]:
         yield Line(
             "Needles of size 60 to 70 and fine polyester thread, {thread}; stitches of {stitch}.",
             {
-                "thread": (totals.thread_m * more, "length"),
+                "thread": (totals.thread_m * (1 + THREAD_WASTE), "length"),
                 "stitch": ("3.5 mm" if made.film_shells else "2.5 mm", "word"),
             },
         )

@@ -9,8 +9,9 @@ from typing import Literal
 
 from engine.evaluate import SHOWN_KEYS, Evaluation, LineUp
 from engine.export.substitutes import substitute
+from engine.joint_uses import method_of_joints
 from engine.score import SCORE_KEYS
-from engine.shopping import Purchase, cloth_of_parts, method_of_joints
+from engine.shopping import Purchase, cloth_of_parts
 from engine.units import MM
 
 LEAST_SURPLUS_M = 0.5 * MM
@@ -40,9 +41,10 @@ CellKind = Literal[
 class Cell:
     """One value: its kind, its numbers in SI, and the text or key that goes with them.
 
-    bench size: length, width; used, to buy: the amount, `text` is its unit; score: value, low, high, `text`
-    is its key; versus: the score, and unless it is the one compared with: middle difference, share of draws
-    below, the score compared with, width of the difference's band, `text` is the score's key;
+    bench size: length, width; used, to buy: the amount, `text` is its unit, and of rolls, spools and tubes
+    what one holds; score: value, low, high, `text` is its key; versus: the score, and unless it is the one
+    compared with: middle difference, share of draws below, the score compared with, width of the
+    difference's band, `text` is the score's key;
     substitute: a range of areal masses (or nothing) that goes into `text` at {range}.
     """
 
@@ -118,8 +120,8 @@ def _purchase(line: Purchase, line_up: LineUp) -> tuple[Cell, ...]:
     own = "; own price or number" if line.own else ""
     return (
         Cell("substitute", values, f"{line.name}{own}\n{text}"),
-        Cell("used", (line.used,), line.unit),
-        Cell("to buy", (line.to_buy,), line.unit),
+        Cell("used", (line.used,), line.used_unit),
+        Cell("to buy", (line.to_buy, *((line.pack,) if line.pack else ())), line.unit),
         Cell("price", (line.price_used,)),
         Cell("price", (line.price_to_buy,)),
     )

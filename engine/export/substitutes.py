@@ -4,7 +4,7 @@ All rules here are common practice, no source.
 """
 
 from engine.catalogue.load import Catalogue
-from engine.catalogue.models import Fabric, JointMethod
+from engine.catalogue.models import Fabric
 from engine.shopping import Purchase
 from engine.units import GSM
 
@@ -28,7 +28,7 @@ def substitute(line: Purchase, catalogue: Catalogue) -> tuple[str, tuple[float, 
                 return f"or any clean down of {fill.fill_power_in3_oz:g} fill power or more", ()
             return "or any sheet insulation of {range}, as thick", _around(fill.areal_mass_g_m2 or 0.0)
         case "joint":
-            return _joint(catalogue.joint(line.id)), ()
+            return _supply(line, catalogue), ()
         case _:
             return "", ()
 
@@ -48,14 +48,14 @@ def _around(areal_mass_g_m2: float) -> tuple[float, float]:
     return LIGHTER * areal_mass_g_m2 * GSM, HEAVIER * areal_mass_g_m2 * GSM
 
 
-def _joint(method: JointMethod) -> str:
-    match method.kind:
-        case "tape" | "tape and stitch":
-            width = f"{method.width_mm:g}\u00a0mm"
-            return f"or any double-sided tape of {width} that passes a peel trial on your cloth"
-        case "glued fold":
-            return "or any sealant that passes a peel trial on your cloth"
-        case "sewn" | "cord channel":
-            return "or any fine polyester thread; its seam metres are given"
+def _supply(line: Purchase, catalogue: Catalogue) -> str:
+    match line.unit:
+        case "rolls":
+            width = f"{catalogue.joint(line.id).width_mm:g}\u00a0mm"
+            return f"or any of {width} that passes a peel trial on your cloth"
+        case "tubes":
+            return "or any glue that passes a peel trial on your cloth"
+        case "spools":
+            return "any fine polyester thread"
         case _:
             return ""

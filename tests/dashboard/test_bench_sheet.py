@@ -176,6 +176,13 @@ def test_the_link_is_printed_whole_and_an_independent_reader_finds_it_in_the_cod
     assert [found.text for found in zxingcpp.read_barcodes(image)] == [bench.links.whole]
 
 
+def test_an_address_that_means_this_computer_is_printed_without_a_code():
+    bench = bench_of(SAMPLES["autumn-film-staggered"])
+    local = Bench(bench.line_up, bench.sheet, Links("http://localhost:8501/?d=7", local=True))
+    told = " ".join(read(bench_sheet(local)))
+    assert "no code is printed" in told and "The code opens" not in told
+
+
 def test_a_link_too_long_for_a_code_is_printed_and_no_link_at_all_is_said():
     bench = bench_of(SAMPLES["autumn-film-staggered"])
     long = Bench(bench.line_up, bench.sheet, Links("https://x.example/?d=" + "7" * 900))
@@ -262,8 +269,8 @@ def test_the_table_of_goods_opens_in_pandas_with_a_unit_for_each_amount():
     table = pd.read_csv(io.StringIO(goods_csv(bench.one, "=EUR", bench.lays_m).removeprefix("\ufeff")))
     assert list(table.columns) == list(COLUMNS)
     assert len(table) == len(bench.one.purchases)
-    assert table.used_unit.isin(["m", "g", "pieces"]).all()
-    assert table.to_buy_unit.isin(["m", "g", "rolls", "pieces"]).all()
+    assert table.used_unit.isin(["m", "g", "mL", "pieces"]).all()
+    assert table.to_buy_unit.isin(["m", "g", "rolls", "spools", "tubes", "pieces"]).all()
     assert (table.currency == "'=EUR").all()
     assert table.price_used.sum() == pytest.approx(float(bench.one.score.cost), abs=0.01)
     assert table.lay_m.notna().sum() == len(bench.lays)

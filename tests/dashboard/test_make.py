@@ -13,7 +13,7 @@ from dashboard.bench_job import Bench
 from dashboard.bench_sheet import bench_sheet
 from dashboard.measures import without_measures
 from dashboard.offcuts_box import TITLE
-from dashboard.sheet import FIX_FIRST, MEASURES, STAND_IN, Links, group_sheet
+from dashboard.sheet import FIX_FIRST, MEASURES, ONLY_HERE, STAND_IN, Links, group_sheet
 from dashboard.sheet_words import cell_lines
 from dashboard.views.make import NOTHING, QUESTION, REOPENS, links_of
 from dashboard.words import SCORE, cost, said
@@ -31,6 +31,7 @@ from engine.score import SCORE_KEYS
 
 APP = Path(__file__).resolve().parents[2] / "dashboard" / "app.py"
 DAY = date(2026, 11, 3)
+SHARED = "https://quilts.example.org/make"
 HERE = "http://127.0.0.1:8501/make"
 HOSTILE = "<script>alert(1)</script><img src=x onerror=a>\"'&{}%</style>"
 SIX = Comparison.model_validate(
@@ -166,12 +167,19 @@ def test_a_code_is_printed_for_the_longest_link_that_fits():
     wordy = with_name(
         first_visit(), "D", note="".join(chr(0x4E00 + (7919 * n * n) % 20000) for n in range(450))
     )
-    short, long = links_of(first_visit(), "A", HERE), links_of(wordy, "A", HERE)
+    short, long = links_of(first_visit(), "A", SHARED), links_of(wordy, "A", SHARED)
     assert len(short.whole) <= LONGEST < len(long.whole)
     assert "The code opens the whole line-up." in made(first_visit(), links=short)
     assert "The code opens this quilt alone" in made(wordy, links=long)
-    assert "use the link" in made(wordy, links=Links(long.whole, "", True))
+    assert "use the link" in made(wordy, links=Links(long.whole))
     assert "send its file" in made(wordy, links=Links())
+
+
+def test_no_code_is_printed_for_an_address_that_means_this_computer():
+    local = made(first_visit(), links=links_of(first_visit(), "A", HERE)).split("<h2>Link</h2>")[1]
+    shared = made(first_visit(), links=links_of(first_visit(), "A", SHARED)).split("<h2>Link</h2>")[1]
+    assert ONLY_HERE in local and "<svg" not in local and 'href="http://127.0.0.1:8501/?d=' in local
+    assert ONLY_HERE not in shared and "<svg" in shared
 
 
 def test_the_links_on_the_sheet_open_what_is_open_and_say_that_they_hold_measures():
@@ -244,7 +252,12 @@ def test_the_page_asks_whether_measures_go_on_the_sheet_and_by_default_they_do()
         (Cell("bench size", (0.0254, 0.0254 * 2.0625)), "trade", "1\u00a0×\u00a02\u00a01/16\u00a0in"),
         (Cell("used", (3.4567,), "m"), "metric", "3.46\u00a0m"),
         (Cell("to buy", (3.41,), "m"), "metric", "3.5\u00a0m"),
-        (Cell("to buy", (1.0,), "rolls"), "metric", "1\u00a0pack"),
+        (Cell("to buy", (1.0, 33.0), "rolls"), "metric", "1\u00a0roll of 33\u00a0m"),
+        # 0.9144 m a yard by definition.
+        (Cell("to buy", (2.0, 33.0), "rolls"), "trade", "2\u00a0rolls of 36\u00a0yd"),
+        (Cell("to buy", (1.0, 499.5), "spools"), "metric", "1\u00a0spool of 500\u00a0m"),
+        (Cell("to buy", (3.0, 28.0), "tubes"), "metric", "3\u00a0tubes of 28\u00a0mL"),
+        (Cell("used", (16.7,), "mL"), "metric", "17\u00a0mL"),
         (Cell("to buy", (250.0,), "g"), "metric", "250\u00a0g"),
         (Cell("used", (4.0,), "pieces"), "trade", "4"),
         (Cell("price", (1.5,)), "metric", "1.50\u00a0EUR"),

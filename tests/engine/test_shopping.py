@@ -7,6 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from engine.catalogue.load import with_own
+from engine.catalogue.models import OwnGood
 from engine.design import Design
 from engine.evaluate import evaluate
 from engine.night import Night
@@ -26,7 +28,7 @@ def bought(design):
 
 def in_bought_units(line):
     """What is used, in the unit that is bought."""
-    return line.used / CATALOGUE.joint(line.id).pack_m if line.unit == "rolls" else line.used
+    return line.used / line.pack if line.kind == "joint" else line.used
 
 
 @settings(max_examples=60)
@@ -91,7 +93,7 @@ def test_shells_and_baffles_of_one_film_are_one_line():
 def test_cloth_is_sold_by_the_tenth_of_a_metre_and_rolls_and_bags_whole():
     for design in ALL:
         for line in bought(design):
-            step = {"m": 0.1, "rolls": 1.0, "pieces": 1.0, "g": 1.0}[line.unit]
+            step = 0.1 if line.unit == "m" else 1.0
             assert line.to_buy / step == pytest.approx(np.round(line.to_buy / step), abs=1e-6), line.id
 
 
@@ -121,5 +123,46 @@ def test_sheet_insulation_is_bought_by_the_metre_with_its_layers():
 def test_seams_that_take_only_thread_share_one_spool():
     """By hand: 40 m of seam, some in two rows, take far less than the 500 m on a spool."""
     lines = [line for line in bought(Design()) if line.kind == "joint"]
-    assert [(line.name, line.to_buy) for line in lines] == [("fine polyester thread", 1.0)]
-    assert lines[0].purpose == "baffles, edges, ends"
+    assert [(line.name, line.to_buy) for line in lines] == [("sewing thread", 1.0)]
+    assert lines[0].purpose == "baffles, edges, ends, patches"
+
+
+def test_joints_are_bought_as_tape_sealant_and_thread_and_never_as_joints():
+    """By hand from the bill: thread 2.7 m a row and metre and 15 %, a 28 mL tube, 4 mL of sealant a metre."""
+    design = changed(changed(FILM, "joints.ends", "taped-cord-channel"), "tabs", 6)
+    lengths = {joint.name: float(joint.length_m) for joint in scored(design).bill.joints}
+    lines = {line.name: line for line in bought(design) if line.kind == "joint"}
+    assert set(lines) == {
+        "double-sided tape, 6 mm",
+        "double-sided tape, 12 mm",
+        "sealant",
+        "sewing thread",
+    }
+    tape, thread, tubes = lines["double-sided tape, 12 mm"], lines["sewing thread"], lines["sealant"]
+    assert tape.used == pytest.approx(1.1 * lengths["ends"])
+    assert (tape.unit, tape.used_unit, tape.pack) == ("rolls", "m", pytest.approx(33))
+    # Six tabs, a square of 40 mm stitched round at each.
+    assert thread.used == pytest.approx(1.15 * 2.7 * (lengths["ends"] + 6 * 4 * 0.04))
+    assert (thread.unit, thread.purpose) == ("spools", "ends, patches")
+    assert thread.pack == pytest.approx(500, abs=1)
+    assert tubes.used == pytest.approx(1.1 * 4 * lengths["edges"])
+    assert (tubes.unit, tubes.used_unit, tubes.pack) == ("tubes", "mL", pytest.approx(28))
+    assert tubes.to_buy == np.ceil(tubes.used / 28)
+
+
+def test_two_joints_with_tape_of_one_width_share_its_rolls():
+    design = changed(changed(FULL_SEWN, "joints.edges", "tape-12"), "joints.ends", "tape-12-stitch")
+    tapes = [line for line in bought(design) if "tape" in line.name]
+    lengths = {joint.name: float(joint.length_m) for joint in scored(design).bill.joints}
+    assert [line.purpose for line in tapes] == ["edges, ends"]
+    assert tapes[0].used == pytest.approx(1.1 * (lengths["edges"] + lengths["ends"]))
+
+
+def test_the_dearest_own_price_counts_for_a_pack():
+    """By hand: an own price of 1.00 a metre of tape, in rolls of 33 m."""
+    catalogue = with_own(CATALOGUE, (OwnGood(kind="joint", id="tape-12", price=1.0),))
+    design = changed(FULL_SEWN, "joints.edges", "tape-12")
+    q = resolve(design, Night(), catalogue)
+    tape = next(line for line in shopping_list(design, q, score(q), catalogue) if line.id == "tape-12")
+    assert tape.own and tape.price_to_buy == pytest.approx(33 * tape.to_buy)
+    assert tape.price_used == pytest.approx(tape.used)
