@@ -24,6 +24,7 @@ IN_THE_LINK = (
     "The night, the designs with their names and notes, your own numbers for goods, which one is chosen and "
     "why, the units and the currency label. About you, "
 )
+LOCAL = "This address opens on this computer only, because Loftwright runs here and nowhere else;"
 NO_BODY = "nothing but what you wrote into names and notes."
 BODY = "your height, mass and girth, and what you wrote into names and notes."
 ADDRESS_BAR = " The browser’s own address bar holds your body measures: send the address above instead."
@@ -66,12 +67,10 @@ def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
     # A box that scrolls inside could not be reached by keyboard, so a very long address is folded away.
     with st.container() if len(address) <= LONG else st.expander("Show the address"):
         st.code(address, language=None, wrap_lines=True)
-    dialogs.small(promise(sent, now))
-    if is_this_computer(address):
-        dialogs.small(
-            "It opens on this computer only, because Loftwright runs here and nowhere else. "
-            "To send the line-up to another one, save it to a file."
-        )
+    local = is_this_computer(address)
+    dialogs.small(promise(sent, now, local))
+    if local:
+        dialogs.small("To send the line-up to another computer, save it to a file.")
     length = f"{len(address)} characters, {link_length_word(address)}."
     if len(address) < LONGEST:
         dialogs.small(length)
@@ -88,13 +87,14 @@ def _show_link(sent: Comparison, now: Comparison, address: str) -> None:
     )
 
 
-def promise(sent: Comparison, now: Comparison) -> str:
-    """What the one who gets the link will see."""
+def promise(sent: Comparison, now: Comparison, local: bool = False) -> str:
+    """What the one who gets the link will see; `local` where it leads to nobody else's computer."""
     kind = sent.night.sleeper.kind
     but = f", with a {kind} in your place" if kind != now.night.sleeper.kind else ""
     quilts = QUILTS[len(sent.candidates)]
     seen = f"exactly {quilts} and this night" if quilts else "exactly this night, without a quilt"
-    return f"Anyone with this sees {seen}{but}; later changes are not sent."
+    told = f"nyone with this sees {seen}{but}; later changes are not sent."
+    return f"{LOCAL} on a shared server a{told}" if local else f"A{told}"
 
 
 def link_address(token: str, url: str | None) -> str:

@@ -21,6 +21,7 @@ FIX_FIRST = "Fix these before you cut."
 PRICES = "Prices are invented demo prices unless marked own. Lengths of cloth are those of a first lay."
 STAND_IN = "In the link own measures are left out: a {} stands in, so fit and verdicts can differ."
 MEASURES = "The link holds somebody’s height, mass and girth."
+ONLY_HERE = "This link works only on the computer that it was made on, so no code is printed for a phone."
 PLAN_WIDTH_MM = 100.0
 
 
@@ -176,11 +177,13 @@ def _link(links: Links) -> str:
     """The link whose code fits, as text beside it; a longer one for the whole line-up to be clicked."""
     if not links.whole:
         return "<p>This line-up is too long for a link: send its file.</p>"
-    warning = "<p>This link works only on the computer that it was made on.</p>" if links.local else ""
+    warning = f"<p>{ONLY_HERE}</p>" if links.local else ""
     if links.measures:
         warning += f"<p>{MEASURES}</p>"
     if links.stand_in:
         warning += f"<p>{escape(STAND_IN.format(links.stand_in))}</p>"
+    if links.local:
+        return f"{warning}{_address(links.whole, links.whole)}"
     for address, what in (
         (links.whole, "the whole line-up"),
         (links.alone, "this quilt alone, on this night"),

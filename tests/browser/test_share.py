@@ -197,9 +197,10 @@ def test_the_share_dialog_gives_the_address_of_what_is_open_in_words_and_makes_n
     dialog = open_dialog(first, "Share")
     address = shared_address(first)
     expect(dialog).to_contain_text(
-        "Anyone with this sees exactly these four quilts and this night; later changes are not sent."
+        "on a shared server anyone with this sees exactly these four quilts and this night; "
+        "later changes are not sent."
     )
-    expect(dialog).to_contain_text("It opens on this computer only")
+    expect(dialog).to_contain_text("This address opens on this computer only")
     expect(dialog).to_contain_text(f"{len(address)} characters, short: fits any chat.")
     assert first.evaluate("history.length") == entries
     second = open_page(address.removeprefix(first.url.rstrip("/")))

@@ -109,6 +109,10 @@ def test_the_promise_counts_the_quilts(count, quilts):
 def test_the_promise_for_no_quilt_is_a_sentence_too():
     now = line_up(0)
     assert promise(now, now).startswith("Anyone with this sees exactly this night, without a quilt;")
+    local = promise(now, now, local=True)
+    assert (
+        local.startswith("This address opens on this computer only") and "on a shared server anyone" in local
+    )
 
 
 @pytest.mark.parametrize(
@@ -145,7 +149,7 @@ def test_the_dialog_gives_a_link_to_exactly_what_is_open():
 
 
 def test_on_this_machine_it_warns_that_nobody_else_can_open_the_link():
-    assert "It opens on this computer only" in words(opened(line_up(1), "http://localhost:8501"))
+    assert "This address opens on this computer only" in words(opened(line_up(1), "http://localhost:8501"))
 
 
 def test_a_short_address_has_a_qr_code_and_a_long_one_has_none():
