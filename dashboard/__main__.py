@@ -17,6 +17,7 @@ OPTIONS = [
     ("server.maxUploadSize", "2"),
     ("server.fileWatcherType", "none"),
     ("server.showEmailPrompt", "false"),
+    ("runner.magicEnabled", "false"),  # or a bare text in a page's file would be shown on the page
     ("client.toolbarMode", "minimal"),
     ("client.showErrorDetails", "none"),
     ("client.showErrorLinks", "false"),  # or a failure would show links to other people's services

@@ -29,8 +29,8 @@ from engine.refusals import Refusal
 
 QUESTION = "What if many things varied at once?"
 PICK, LETTER = "tm_pick", "tm_letter"
+# Each may need a loft map of its own, 50 ms, when shares are sampled.
 MOST_SHAPES = 300
-"""Each may need a loft map of its own, 50 ms, when shares are sampled."""
 
 
 def show() -> None:
