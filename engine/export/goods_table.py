@@ -43,11 +43,11 @@ def _goods(one: Evaluation, currency: str, lays_m: Mapping[str, tuple[float, flo
         row = {
             "good": line.name,
             "for": line.purpose,
-            "used": number_cell(line.used),
+            "used": number_cell(round(line.used, 3)),
             "used_unit": line.used_unit,
             "to_buy": number_cell(line.to_buy),
             "to_buy_unit": line.unit,
-            "pack": number_cell(line.pack) if line.pack else "",
+            "pack": number_cell(round(line.pack, 3)) if line.pack else "",
             "price_used": number_cell(line.price_used),
             "price_to_buy": number_cell(line.price_to_buy),
             "currency": currency,
@@ -55,5 +55,5 @@ def _goods(one: Evaluation, currency: str, lays_m: Mapping[str, tuple[float, flo
         }
         if line.id in lays_m and line.unit == "m":
             used, bought = lays_m[line.id]
-            row |= {"lay_m": number_cell(used), "lay_to_buy_m": number_cell(bought)}
+            row |= {"lay_m": number_cell(round(used, 3)), "lay_to_buy_m": number_cell(round(bought, 3))}
         yield row

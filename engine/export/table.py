@@ -19,7 +19,7 @@ COLUMNS: dict[str, str] = {
     "design": "name of the design",
     "name": "what it is",
     "belongs_to": "group of the part in the scores, or what a purchase is for",
-    "pieces": "how many",
+    "pieces": "how many; of patches as a joint: how many places, a patch inside and out each",
     "cut_length_mm": "of one piece, allowances included",
     "cut_width_mm": "of one piece, allowances included",
     "finished_length_mm": "of one piece",
@@ -82,6 +82,11 @@ def _number(value: object) -> str:
     return f"{float(value):.6f}".rstrip("0").rstrip(".")  # type: ignore[arg-type]
 
 
+def _size(value: object) -> str:
+    """Of millimetres, metres and millilitres three decimals at most, and nothing where there is none."""
+    return _number(round(float(value), 3)) if float(value) > 0 else ""  # type: ignore[arg-type]
+
+
 def _parts(one: Evaluation) -> Iterator[Row]:
     for part in one.score.bill.parts:
         if float(part.count) <= 0:
@@ -98,10 +103,10 @@ def _parts(one: Evaluation) -> Iterator[Row]:
             row["area_m2"] = _number(part.area_m2)
         if float(part.cut_length_m) > 0:
             row |= {
-                "cut_length_mm": _number(part.cut_length_m / MM),
-                "cut_width_mm": _number(part.cut_width_m / MM),
-                "finished_length_mm": _number(part.finished_length_m / MM),
-                "finished_width_mm": _number(part.finished_width_m / MM),
+                "cut_length_mm": _size(part.cut_length_m / MM),
+                "cut_width_mm": _size(part.cut_width_m / MM),
+                "finished_length_mm": _size(part.finished_length_m / MM),
+                "finished_width_mm": _size(part.finished_width_m / MM),
             }
         yield row
 
@@ -115,10 +120,10 @@ def _joints(one: Evaluation) -> Iterator[Row]:
             "row": "joint",
             "name": joint.name,
             "belongs_to": "joints",
-            "pieces": _number(joint.pieces),
-            "length_m": _number(joint.length_m),
-            "tape_m": _number(joint.tape_m),
-            "seam_m": _number(joint.seam_m),
+            "pieces": _size(joint.pieces),
+            "length_m": _size(joint.length_m),
+            "tape_m": _size(joint.tape_m),
+            "seam_m": _size(joint.seam_m),
             "mass_g": _number(joint.mass_kg / GRAM),
             "cost_used": _number(joint.cost),
             "minutes": _number(joint.minutes * factor),
@@ -140,11 +145,11 @@ def _purchases(one: Evaluation) -> Iterator[Row]:
             "row": "purchase",
             "name": plain_text(line.name),
             "belongs_to": line.purpose,
-            "used": _number(line.used),
+            "used": _size(line.used),
             "used_unit": line.used_unit,
             "to_buy": _number(line.to_buy),
             "to_buy_unit": line.unit,
-            "pack": _number(line.pack) if line.pack else "",
+            "pack": _size(line.pack),
             "price_used": _number(line.price_used),
             "price_to_buy": _number(line.price_to_buy),
             "own_number": "yes" if line.own else "no",
