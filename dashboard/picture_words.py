@@ -14,7 +14,7 @@ from dashboard.close_up_figures import PlanScale
 from dashboard.palette import LOFT_STEPS
 from dashboard.words import NBSP, Units, number, said, span
 from engine.fields.drift import Drift
-from engine.picture.cold_spots import ColdSpot
+from engine.picture.cold_spots import THIN_SHARE, ColdSpot
 from engine.picture.plan import ThicknessPlan
 from engine.picture.section import Section
 from engine.units import MM
@@ -24,6 +24,7 @@ NO_PART = 0.005
 """Less than this share more is said to be hardly any."""
 AS_HARD = 1.05
 IN_THE_MIDDLE_M = 10 * MM
+NO_THINNER = f"no place is thinner than {said('percent', 100 * THIN_SHARE)} of the mean"
 WHAT = {
     "along the seam": "along the seams",
     "along a quilting line": "along the quilting lines",
@@ -40,7 +41,7 @@ def loft_sentence(letter: str, plan: ThicknessPlan, spots: Sequence[ColdSpot], u
     )
     begin = f"{letter} stands {mean} high on average and {most} at its highest."
     if not spots:
-        return f"{begin} Under the sleeper no place is thinner than its mean worth speaking of."
+        return f"{begin} Under the sleeper {NO_THINNER}."
     first = spots[0]
     if first.thickness_m == 0:
         return f"{begin} Under the sleeper it is closed to nothing {WHAT[first.kind]}."
@@ -72,7 +73,7 @@ def _along(spot: ColdSpot, units: Units) -> str:
 def spots_html(letter: str, spots: Sequence[ColdSpot], units: Units) -> str:
     """The numbered places of the drawing as a table."""
     if not spots:
-        return '<p class="lw-small lw-quiet">No cold spot under the sleeper.</p>'
+        return f'<p class="lw-small lw-quiet">No cold spot: under the sleeper {NO_THINNER}.</p>'
     rows = "".join(
         f'<tr><th scope="row">{place}</th><td>{escape(spot_words(spot, units))}</td>'
         f'<td class="lw-num">{said("bench length", spot.thickness_m, units)}</td>'

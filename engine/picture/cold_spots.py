@@ -22,8 +22,8 @@ PALM_M = 0.050
 """Radius over which thickness is felt: about that of a palm."""
 NEAR_TIP_M = 0.025
 STEP_M = 0.010
-THIN_SHARE = 0.97
-"""Of the mean: what is thicker is no thin place."""
+THIN_SHARE = 0.95
+"""Of the mean: what is as thick or thicker is no cold spot (own judgement)."""
 ALIKE_M = 0.0005
 """Half a millimetre: no tape tells less, so equal places are put in order by their place instead."""
 SAME_PLACE_M = 0.010
@@ -74,7 +74,7 @@ def cold_spots(plan: ThicknessPlan) -> tuple[ColdSpot, ...]:
     found = [place for segment in plan.sewn for place in _on_line(plan, segment, sewn=True)]
     found += [place for segment in plan.baffles if not plan.sheet for place in _on_line(plan, segment)]
     found += [] if plan.sheet else _between(plan)
-    thin = [place for place in found if place.thickness_m <= THIN_SHARE * plan.mean_m]
+    thin = [place for place in found if place.thickness_m < THIN_SHARE * plan.mean_m]
     return tuple(_merged(plan, sorted(thin, key=lambda place: _order(plan, place)))[:MOST])
 
 

@@ -169,6 +169,14 @@ def test_what_is_as_thick_as_the_mean_is_no_cold_spot():
     assert cold_spots(by_hand(lambda x, y: np.full_like(x, 0.080), [(0.7, 0.7, 0.7, 1.0)])) == ()
 
 
+@pytest.mark.parametrize("share, count", [(0.96, 0), (0.95, 0), (0.94, 1)])
+def test_a_place_of_95_percent_of_the_mean_or_more_is_no_cold_spot(share, count):
+    def thickness(x, y):
+        return np.where((x > 0.6) & (x < 0.8), share * 0.080, 0.080)
+
+    assert len(cold_spots(by_hand(thickness, [(0.7, 0.3, 0.7, 1.6)]))) == count
+
+
 def test_a_thin_line_beside_the_sleeper_is_not_told():
     beside = by_hand(lambda x, y: np.full_like(x, 0.030), [(0.06, 0.5, 0.06, 1.2), (0.4, 0.1, 0.8, 0.1)])
     assert cold_spots(beside) == ()
