@@ -19,6 +19,8 @@ MOST_OVERSTUFF = 1.65
 THINNEST_FILL_KG_M3 = 1.5
 DENSEST_FILL_KG_M3 = 15.0
 """Common practice without a source; the densities bound the range of the conduction model."""
+ALIKE_K = 1.0
+"""Temperatures nearer than this may read the same in whole degrees."""
 
 
 def _enlarged(case: Case, name: str, least_mm: float) -> dict[str, Change]:
@@ -234,13 +236,17 @@ def _hangs(case: Case, good: str) -> bool:
 def _rating(case: Case) -> Iterator[Caution]:
     comfort, limit, air = float(case.score.comfort_c), float(case.score.limit_c), case.night.air_c
     if comfort > air:
-        risky = limit > air
+        told = "Comfortable down to {comfort}, and your night is {air}."
+        if comfort - air < ALIKE_K:
+            told = "Comfortable down to {comfort}, just above your night of {air}."
+        if limit > air:
+            how = "just above it" if limit - air < ALIKE_K else "above it too"
+            told += f" Its limit, {{limit}}, is {how}: do not count on it."
         yield Caution(
             "rating above the night's temperature",
             "mind",
             "baffles.height_mm",
-            "Comfortable down to {comfort}, and your night is {air}."
-            + (" Its limit, {limit}, is above it too: do not count on it." if risky else ""),
+            told,
             _warmer(case),
             {
                 "comfort": (comfort, "temperature"),

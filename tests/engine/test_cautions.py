@@ -223,7 +223,19 @@ def test_a_size_that_no_shell_is_cut_to_is_not_offered():
 
 def test_a_cold_night_that_even_the_limit_does_not_reach_is_said_so():
     (warning,) = [c for c in cautions(FULL_SEWN, COLD) if c.code == "rating above the night's temperature"]
-    assert "{limit}" in warning.what
+    assert "{limit}" in warning.what and "is above it too" in warning.what
+
+
+@pytest.mark.parametrize("below, told", [(0.4, "just above it: do not"), (1.6, "above it too: do not")])
+def test_a_limit_that_may_read_the_same_as_the_night_is_said_to_be_just_above_it(below, told):
+    def rating(night):
+        (found,) = [c for c in cautions(FULL_SEWN, night) if c.code == "rating above the night's temperature"]
+        return found
+
+    near = COLD.model_copy(update={"air_c": rating(COLD).values["limit"][0] - below})
+    warning = rating(near)
+    assert warning.values["limit"][0] - near.air_c == pytest.approx(below, abs=0.2)
+    assert told in warning.what and "night is {air}." in warning.what
 
 
 def test_the_size_that_is_asked_for_is_enough():
