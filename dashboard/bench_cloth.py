@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from dashboard.bench_job import Bench
-from dashboard.bench_words import capital
+from dashboard.bench_words import capital, patched_places
 from dashboard.sheet_words import allowances_in_words, size
 from dashboard.template_box import SHELLS, pages_in_words, ruler_of
 from dashboard.words import number, said
@@ -34,7 +34,8 @@ AS_DRAWN = (
     "on the table. LEFT and RIGHT are those of the sleeper. The thick line is cut, the dashed one is "
     "the seam line."
 )
-SCRAP = "any strong scrap"
+SCRAP = "scraps of strong woven cloth"
+"""As the cut list for a spreadsheet calls them."""
 GRAINS = {"along": "along", "across": "across", "either": "either way"}
 MEASURED = (
     "Measured from one datum edge, so that errors do not add up. INNER and OUTER have columns of their own: "
@@ -78,8 +79,9 @@ def _piece_row(bench: Bench, piece: Piece) -> tuple[str, ...]:
     finished = size(piece.finished_m, bench.units)
     same = piece.seam == piece.cut
     second = "" if same or flat == finished else f"\nseam to seam {flat}"
+    places = f"\n{patched_places(bench.design.tabs)}" if piece.part == "patches" else ""
     return (
-        capital(piece.name),
+        capital(piece.name) + places,
         number(piece.count) + mirrored,
         size(piece.cut_m, bench.units),
         finished + second,
@@ -100,7 +102,7 @@ def _allowances(bench: Bench, piece: Piece) -> str:
 
 def _cloth(bench: Bench, piece: Piece) -> str:
     if piece.goods is None:
-        return SCRAP
+        return f"{SCRAP}, counted as {said('areal mass', piece.areal_kg_m2, bench.units)}"
     catalogue = bench.catalogue
     if piece.goods in catalogue.fills:
         return catalogue.fill(piece.goods).name

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from math import isfinite
 
 from dashboard.bench_job import Bench
-from dashboard.bench_words import capital, mass_unit
+from dashboard.bench_words import capital, mass_unit, patched_places
 from dashboard.words import Units, number, said
 from engine.bench.coupon import coupons
 from engine.bench.fill_plan import FillPlan
@@ -78,11 +78,13 @@ def _joint(row: JointRow, bench: Bench) -> tuple[str, ...]:
     each = bench.length(row.each_m) if row.count and row.each_m else ""
     if row.count and row.longest_m - row.shortest_m > 0.001:
         each = f"{bench.length(row.shortest_m)} to {bench.length(row.longest_m)}"
-    width = f"{bench.length(row.width_m)} wide" if row.width_m and row.tape_m else ""
+    second = f"{bench.length(row.width_m)} wide" if row.width_m and row.tape_m else ""
     how = row.method_name + ("; own number" if row.own else "")
+    if row.kind == "patch":
+        second = patched_places(row.count)
     return (
         capital(row.name),
-        capital(how) + (f"\n{width}" if width else ""),
+        capital(how) + (f"\n{second}" if second else ""),
         number(row.count) if row.count else "",
         each,
         said("length", row.length_m, units) if row.length_m else "",

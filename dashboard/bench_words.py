@@ -60,3 +60,8 @@ def mass_unit(units: Units) -> str:
 def capital(text: str) -> str:
     """The first letter large, the others as they are."""
     return text[:1].upper() + text[1:]
+
+
+def patched_places(count: float) -> str:
+    """Patches by their places, as they are stitched; twice as many pieces are cut."""
+    return f"{number(count)} {'place' if count == 1 else 'places'}, a patch inside and out each"

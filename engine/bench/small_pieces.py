@@ -46,7 +46,8 @@ def small_pieces(design: Design, catalogue: Catalogue, q: Quantities) -> tuple[P
                 allowances=(Allowance("all round", 0.0, "patches", ""),),
                 notes=(
                     Note(
-                        "One inside, one outside at each tab, stitched, corners round; of any strong scrap."
+                        "One inside, one outside at each tab, stitched, corners round; scraps of strong "
+                        "woven cloth will do."
                     ),
                 ),
             )

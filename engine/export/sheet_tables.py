@@ -17,6 +17,9 @@ from engine.units import MM
 LEAST_SURPLUS_M = 0.5 * MM
 """What the ruler of the sheet cannot show is no surplus."""
 
+LOOSE = {"patches": "scraps of strong woven cloth"}
+"""Pieces that no bought cloth is needed for."""
+
 CellKind = Literal[
     "text",
     "count",
@@ -142,7 +145,7 @@ def part_table(one: Evaluation, line_up: LineUp) -> Table:
         if part.group == "fill":
             name = catalogue.fill(design.fill.good).name
         else:
-            name = catalogue.fabric(good).name if good else ""
+            name = catalogue.fabric(good).name if good else LOOSE.get(part.name, "")
         cut = float(part.cut_length_m), float(part.cut_width_m)
         finished = float(part.finished_length_m), float(part.finished_width_m)
         rows.append(
@@ -173,7 +176,11 @@ def joint_table(one: Evaluation, line_up: LineUp) -> Table:
         rows.append(
             (
                 _text(joint.name),
-                _text(line_up.catalogue.joint(method).name if method else "cloth patches"),
+                _text(
+                    line_up.catalogue.joint(method).name
+                    if method
+                    else "stitched, a patch inside and out each"
+                ),
                 Cell("count", (float(joint.pieces),)) if joint.pieces else _text(""),
                 Cell("length", (float(joint.length_m),)) if joint.length_m else _text(""),
                 Cell("mass", (float(joint.mass_kg),)),

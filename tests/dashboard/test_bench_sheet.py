@@ -319,3 +319,22 @@ def test_offcuts_are_read_as_they_are_written(typed, units, metres):
 def test_what_is_no_offcut_is_refused_by_name(typed, told):
     with pytest.raises(Refusal, match=told):
         read_offcuts(typed, "metric")
+
+
+@pytest.mark.parametrize("units", ["metric", "trade"])
+def test_patches_are_counted_by_piece_and_by_place_and_their_cloth_is_named(units):
+    bench = bench_of(of_design(tabs=6).model_copy(update={"units": units}))
+    document, told = bench_sheet(bench), "6 places, a patch inside and out each"
+    cut, joined = (
+        next(
+            row
+            for block in document.section(key).blocks
+            if isinstance(block, Table)
+            for row in block.rows
+            if row[0].startswith("Patch")
+        )
+        for key in ("cut", "joints")
+    )
+    # Two pieces a place.
+    assert cut[1] == "12" and told in cut[0] and "woven cloth" in cut[4]
+    assert joined[2] == "6" and told in joined[1]
