@@ -11,6 +11,8 @@ from engine.design import Design
 from engine.samples import first_visit, samples
 
 BAR_SEEN, HINT = "lu_bar_seen", "lu_hint"
+COPIED, CHANGED = "lu_step_copied", "lu_step_changed"
+"""Set where a copy was made, and where Close-up saw a design change: an opened file is neither."""
 AS_SENT = "You see a line-up as it was sent to you."
 YOUR_COPY = "You work on your own copy now."
 KEPT = "Every change is in the address: Back takes it back, Share sends it."
@@ -42,7 +44,8 @@ def show_hint() -> None:
         state.setdefault(HINT, True)
     if not state.get(HINT):
         return
-    done = steps_done(session.comparison())
+    night, copied, changed = steps_done(session.comparison())
+    done = night, copied and bool(state.get(COPIED)), changed and bool(state.get(CHANGED))
     with st.container(horizontal=True, vertical_alignment="center", gap="xsmall", key="lw-hint"):
         st.html(f'<p class="lw-small lw-quiet lw-hint">{hint(done)}</p>', width="content")
         st.button("Hide", key="lu_hint_hide", on_click=_hide, help="Hide these first steps")
@@ -53,7 +56,10 @@ def _hide() -> None:
 
 
 def steps_done(now: Comparison) -> tuple[bool, bool, bool]:
-    """Which of the first steps have been taken from the samples: a night, a copy, a change in it."""
+    """Which of the first steps may have been taken from the samples: a night, a copy, a change in it.
+
+    Undo takes a step back; whether a copy came by the button and a change in Close-up, only its flag tells.
+    """
     first, bodies = first_visit(), {_body(sample.design) for sample in samples()}
     known = {sample.design for sample in samples()}
     designs = [candidate.design for candidate in now.candidates]

@@ -7,6 +7,7 @@ from pydantic import BaseModel, ValidationError
 
 from dashboard import session
 from dashboard.add_dialog import BLANKS
+from dashboard.arrival import COPIED
 from dashboard.words import ScoreKey
 from engine.comparison import Comparison
 from engine.design import Design
@@ -154,6 +155,7 @@ def duplicate() -> None:
     new = session.with_added(design.model_copy(update={"name": name, "note": note}))
     if new is not None and session.commit(new, f"duplicate {letter}"):
         st.session_state[LETTER] = new.candidates[-1].letter
+        st.session_state[COPIED] = True
         st.session_state[GO] = "close_up"
 
 

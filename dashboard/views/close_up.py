@@ -9,6 +9,7 @@ from pydantic import ValidationError
 
 from dashboard import close_up_drawings as drawings
 from dashboard import session
+from dashboard.arrival import CHANGED
 from dashboard.budget_words import budgets_html
 from dashboard.caution_text import caution_html, counts_html
 from dashboard.close_up_damp import air_html, moisture_html
@@ -77,7 +78,10 @@ def _letter(letters: list[str]) -> str:
     state[PICK] = state[LETTER] = wanted
     baseline = state.get("close_up_baseline")
     if opened or baseline is None or baseline[0] != wanted:
-        state.close_up_baseline = (wanted, session.line_up()[wanted].score)
+        one = session.line_up()[wanted]
+        state.close_up_baseline, state.close_up_design = (wanted, one.score), one.design
+    elif session.comparison().design(wanted) != state.get("close_up_design"):
+        state[CHANGED] = True
     return str(wanted)
 
 

@@ -229,6 +229,16 @@ def test_the_first_steps_stay_and_are_marked_until_all_three_are_done():
     assert "These are samples" not in page(at) and KEPT in page(at)
 
 
+def test_a_file_that_was_opened_is_no_first_step_done():
+    at = opened()
+    was = at.session_state["comparison"]
+    own = Design(name="From a file", baffles=Baffles(height_mm=45))
+    added = was.model_copy(update={"candidates": (*was.candidates, Candidate(letter="E", design=own))})
+    at.session_state["comparison"] = added
+    calm(at.run())
+    assert "E From a file" in page(at) and "These are samples" in page(at) and "done" not in page(at)
+
+
 def test_the_first_steps_can_be_hidden_and_stay_so():
     at = press(opened(), "lu_hint_hide")
     assert "These are samples" not in page(at)
