@@ -119,9 +119,12 @@ def _answer(line_up: LineUp, sheet: Sheet) -> str:
     one, now = line_up[sheet.letter], line_up.comparison
     used, bought = (cell.values[0] for cell in sheet.goods.totals if cell.kind == "price")
     work, words = one.bands["work_h"], SCORE["work_h"]
+    pad = float(one.score.cost_parts["beyond the quilt"])
+    whole = f"{cost(pad, now.currency, exact=True)}, it costs {cost(used + pad, now.currency, exact=True)}"
+    beside = f"; with the pad you take along, {whole}" if pad else ""
     return (
         f"Buy {len(one.purchases)} goods for {cost(bought, now.currency, exact=True)}; "
-        f"{cost(used, now.currency, exact=True)} of it goes into the quilt. "
+        f"{cost(used, now.currency, exact=True)} of it goes into the quilt{beside}. "
         f"Work {words.value(work.value)} ({words.band(work.low, work.high)}), "
         f"about {evenings(int(one.score.evenings))}."
     )

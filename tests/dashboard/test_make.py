@@ -403,3 +403,20 @@ def test_the_page_shows_the_same_totals_as_the_sheet():
     bought = cost(sum(line.price_to_buy for line in one.purchases), "EUR", exact=True)
     assert bought in shown(page_with(comparison))
     assert bought in made(comparison)
+
+
+def test_the_pad_that_the_cost_counts_is_named_beside_the_goods_and_nowhere_else():
+    by_id = {sample.id: sample for sample in samples()}
+    for id, counted in (("autumn-three-quarter", True), ("autumn-sewn-full-length", False)):
+        sample = by_id[id]
+        comparison = Comparison(
+            night=sample.night, candidates=(Candidate(letter="A", design=sample.design),), currency="EUR"
+        )
+        one, text = evaluate_all(comparison, load_catalogue())["A"], shown(page_with(comparison))
+        assert ("the pad you take along" in text) == counted
+        if counted:
+            pad, used = one.score.cost_parts["beyond the quilt"], sum(li.price_used for li in one.purchases)
+            assert f"the pad you take along, {cost(float(pad), 'EUR', True)}" in text
+            # Goods and pad are the whole cost of the score.
+            assert f"it costs {cost(float(one.score.cost), 'EUR', True)}" in text
+            assert used + pad == pytest.approx(one.score.cost)
