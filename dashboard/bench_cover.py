@@ -50,7 +50,9 @@ def to_buy(bench: Bench) -> Section:
         used, buy = (cell_lines(cell, bench.units)[0] for cell in cells[1:3])
         if line.id in bench.lays_m and line.id in bought:
             used_m, buy_m = bench.lays_m[line.id]
-            used, buy = said("length", used_m, bench.units), said("length to buy", buy_m, bench.units)
+            # What goes in, as in every table of goods, and what the pieces take of the roll.
+            used += f"\nlay {said('length', used_m, bench.units)}"
+            buy = said("length to buy", buy_m, bench.units)
         second = f"\n{RUN_OUT}{instead}" if instead else ""
         rows.append((capital(name) + second, line.purpose, used, buy, "", "tick"))
     columns = (

@@ -14,7 +14,7 @@ COLUMNS: dict[str, str] = {
     "for": "what it is used for",
     "used": "what goes in, waste included",
     "used_unit": "m, g, mL or pieces",
-    "to_buy": "whole cuts, bags, rolls, spools and tubes",
+    "to_buy": "whole cuts, bags, rolls, spools and tubes, if no offcut is at hand",
     "to_buy_unit": "m, g, rolls, spools, tubes or pieces",
     "pack": "what one roll, spool or tube holds, in used_unit",
     "lay_m": "length of roll that the lay takes, for cloths",

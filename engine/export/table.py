@@ -33,7 +33,7 @@ COLUMNS: dict[str, str] = {
     "minutes": "at the bench; first-quilt factor included if the night asks for it",
     "used": "amount of a purchase that goes in, waste included",
     "used_unit": "m, g, mL or pieces",
-    "to_buy": "whole cuts, bags, rolls, spools and tubes",
+    "to_buy": "whole cuts, bags, rolls, spools and tubes, if no offcut is at hand",
     "to_buy_unit": "m, g, rolls, spools, tubes or pieces",
     "pack": "what one roll, spool or tube holds, in used_unit",
     "price_used": "of a purchase",
