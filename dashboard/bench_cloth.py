@@ -47,6 +47,7 @@ TEST = (
     "marked by it."
 )
 SIDE_DRAWING_MM = 84.0
+UNIT_NAMES = {"mm": "mm", "in": "inches"}
 
 
 def cut_list(bench: Bench) -> Section:
@@ -65,7 +66,8 @@ def cut_list(bench: Bench) -> Section:
     blocks: list[Block] = [
         Table("Pieces to cut", columns, rows, key="cut"),
         Paragraph(allowances_in_words(bench.design, bench.units), manner="quiet"),
-        Together((Heading("Drawn to scale"), Paragraph(AS_DRAWN, manner="quiet"), Figures(drawings))),
+        Together((Heading("Drawn to scale"), Paragraph(AS_DRAWN, manner="quiet"), Figures(drawings[:2]))),
+        *((Figures(drawings[2:]),) if drawings[2:] else ()),
     ]
     notes = tuple(_notes(bench))
     if notes:
@@ -187,7 +189,7 @@ def _measures(bench: Bench) -> Iterator[Block]:
             f"INNER {ruler.text(whole.inner_m)}, OUTER {ruler.text(whole.outer_m)}"
             for whole in (measures.across, measures.along)
         )
-        title = f"{measures.run.capitalize()} {measures.kind}s, in {ruler.unit}"
+        title = f"{measures.run.capitalize()} {measures.kind}s, in {UNIT_NAMES[ruler.unit]}"
         columns = (Column(capital(heads[0])), *(Column(head, "number") for head in heads[1:]))
         yield Heading(title)
         yield Paragraph(

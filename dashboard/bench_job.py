@@ -90,7 +90,7 @@ class Bench:
         one = self.one
         cut = _Cut(one.design, one.night, self.catalogue, self.choices, self.pieces)
         try:
-            return _laid(cut), ""
+            return laid_once(cut), ""
         except Refusal as refusal:
             return (), " ".join(refusal.messages)
 
@@ -116,7 +116,7 @@ class _Cut:
 
 
 @lru_cache(maxsize=32)
-def _laid(cut: _Cut) -> tuple[Lay, ...]:
+def laid_once(cut: _Cut) -> tuple[Lay, ...]:
     """The same pieces lie the same way: searched for once."""
     given: dict[str, Sequence[Offcut]] = dict(cut.choices.offcuts)
     return lays_of(cut.pieces, cut.catalogue, given)

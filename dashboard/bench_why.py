@@ -47,7 +47,8 @@ def why(bench: Bench) -> Section:
     made = {make.title: _made(bench, make) for make in MAKES}
     weight, volume, heat, cost, work = made.values()
     content.append(Columns((_figures(bench), (*weight, *volume))))
-    content.append(Columns(((*work, *_hours(bench)), (*cost, *heat))))
+    content.append(Columns((work, cost)))
+    content.append(Columns((_hours(bench), heat)))
     content.append(Paragraph(LAST_DIGITS, manner="quiet"))
     content.append(
         Together(

@@ -12,7 +12,7 @@ from dashboard.bench_job import Offcuts
 from dashboard.numbers_in import read_number
 from dashboard.words import SCALES, Units
 from engine.bench.lay import Offcut, Roll
-from engine.refusals import Refusal
+from engine.refusals import Refusal, shown
 from engine.units import MM
 
 KEPT = "make_offcuts"
@@ -62,7 +62,7 @@ def read_offcuts(text: str, units: Units) -> tuple[Offcut, ...]:
 def _offcut(text: str, units: Units) -> Offcut:
     sides = re.split(r"\s*[x×*]\s*", text, flags=re.IGNORECASE)
     if len(sides) != 2:
-        raise Refusal([f"An offcut is {text!r}; write its width × its length, as 400 × 1200."])
+        raise Refusal([f"An offcut is {shown(text)}; write its width × its length, as 400 × 1200."])
     width = read_number(sides[0], "mm", units, WIDTH)
     length = read_number(sides[1], "mm", units, LENGTH)
     return Offcut(width * MM, length * MM)

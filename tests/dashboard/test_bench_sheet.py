@@ -16,7 +16,7 @@ from dashboard.bench_job import Bench, Choices
 from dashboard.bench_sheet import bench_sheet
 from dashboard.group_paper import group_paper
 from dashboard.offcuts_box import MOST, read_offcuts
-from dashboard.sheet import FIX_FIRST, Links
+from dashboard.sheet import FIX_FIRST, ONLY_HERE, Links
 from dashboard.views.make import links_of
 from engine.bench.lay import Offcut
 from engine.bench.steps import steps_of
@@ -183,10 +183,13 @@ def test_an_address_that_means_this_computer_is_printed_without_a_code():
     assert "no code is printed" in told and "The code opens" not in told
 
 
-def test_a_link_too_long_for_a_code_is_printed_and_no_link_at_all_is_said():
+def test_a_link_that_no_code_can_hold_is_printed_and_no_link_at_all_is_said():
     bench = bench_of(SAMPLES["autumn-film-staggered"])
     long = Bench(bench.line_up, bench.sheet, Links("https://x.example/?d=" + "7" * 900))
     assert "Too long for a code" in " ".join(read(bench_sheet(long)))
+    here = Bench(bench.line_up, bench.sheet, Links("http://127.0.0.1:8501/?d=7", local=True))
+    told = " ".join(read(bench_sheet(here)))
+    assert ONLY_HERE in told and "http://127.0.0.1:8501/?d=7" in told and "The code opens" not in told
     none = Bench(bench.line_up, bench.sheet, Links())
     assert "too long for a link: send its file" in " ".join(read(bench_sheet(none)))
 
