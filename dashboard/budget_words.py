@@ -71,7 +71,7 @@ def _group(standing: str, members: Sequence[tuple[str, str]]) -> str:
 def _to_buy(letter: str, budget: Budget, currency: str) -> str:
     assert budget.to_buy is not None
     return (
-        f"What goes into {letter}, {cost(budget.value, currency)}, is inside the purse, but whole cuts and "
-        f"packs to buy come to {cost(budget.to_buy, currency, exact=True)}, "
+        f"What goes into {letter}, {cost(budget.value, currency)}, is inside the purse, but whole cuts, "
+        f"rolls and bags to buy come to {cost(budget.to_buy, currency, exact=True)}, "
         f"{cost(budget.to_buy - budget.limit, currency, exact=True)} over it."
     )
