@@ -47,9 +47,8 @@ def main() -> None:
         document = bench_sheet(Bench(line_up, sheet))
         counted = timed(lambda document=document: page_count(document))
         printed = timed(lambda document=document: document_pdf(document))
-        print(
-            f"{sample.id:28} lay {lay:4.0f}  written {written:3.0f}  paged {counted:3.0f}  PDF {printed:4.0f} ms"
-        )
+        parts = {"lay": lay, "written": written, "paged": counted, "PDF": printed}
+        print(f"{sample.id:28}", *(f"{name} {spent:4.0f}" for name, spent in parts.items()), "ms")
 
 
 if __name__ == "__main__":
