@@ -162,7 +162,6 @@ _LINEUP_PAGE = """
 @container (min-width:861px){table.lw-lineup th.lw-cand{width:20rem;max-width:20rem}}
 .lw-fails{color:var(--lw-mind);font-weight:600}
 table.lw-choice-table,table.lw-points{font-size:14px}
-.st-key-lu_undo button{max-width:15rem}
 .st-key-lu_undo button :is(div,span,p){min-width:0;overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
 /* On a phone the table comes before what sorts it; nothing in it takes the focus, so its order stays true. */
 @media (max-width:640px){

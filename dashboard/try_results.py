@@ -25,6 +25,7 @@ from dashboard.try_words import (
     rounded_up,
     short_list_html,
 )
+from dashboard.undo_button import show_undo
 from dashboard.verdicts import FULL
 from dashboard.words import SCORE
 from engine.comparison import MOST_CANDIDATES
@@ -99,8 +100,7 @@ def say_what_was_added() -> None:
     if told:
         with st.container(horizontal=True, gap="small", vertical_alignment="center"):
             st.html(f'<p role="status">{escape(told)}</p>', width="content")
-            what = session.undo_label()
-            st.button(md_escape(what) or "Undo", key="tm_undo", disabled=not what, on_click=session.undo)
+            show_undo("tm_undo")
 
 
 def forget_front() -> None:

@@ -15,7 +15,7 @@ from dashboard.line_up_facts import night_line, verdict
 from dashboard.line_up_table import comparison_html, reading_html, shape_html
 from dashboard.palette import Scheme
 from dashboard.parts_table import parts_html
-from dashboard.safe_text import md_escape
+from dashboard.undo_button import show_undo
 from dashboard.verdicts import ADD_A_SECOND, FULL
 from dashboard.words import SCORE
 from engine.comparison import MOST_CANDIDATES
@@ -78,8 +78,7 @@ def _night_and_buttons(line_up: LineUp) -> None:
         st.html(f'<p class="lw-night-line"><strong>The night:</strong> {escape(line)}</p>', width="stretch")
         with st.container(horizontal=True, gap="xsmall", width="content", key="lw-night-buttons"):
             change = st.button("Change the night", key="lu_night")
-            what = session.undo_label()
-            st.button(md_escape(what) or "Undo", key="lu_undo", disabled=not what, on_click=session.undo)
+            show_undo("lu_undo")
             share = st.button("Share", key="lu_share")
             add = st.button("Add a candidate", key="lu_add", disabled=full)
     if full:

@@ -8,6 +8,7 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard.arrival import AS_SENT, KEPT, YOUR_COPY
+from dashboard.undo_button import MOST_SIGNS
 from dashboard.verdicts import ADD_A_SECOND, EMPTY, FULL
 from engine.comparison import LETTERS, Candidate, Comparison
 from engine.design import Baffles, Design, Shells
@@ -151,6 +152,7 @@ def test_removing_asks_nothing_and_undo_brings_it_back_under_its_letter():
     assert [c.letter for c in now(at).candidates] == ["A", "C"]
     assert now(at).reference is None and now(at).chosen is None and now(at).reason == ""
     assert at.button(key="lu_undo").label.replace("\\", "") == "Undo: remove B"
+    assert not at.button(key="lu_undo").help
     press(at, "lu_undo")
     assert [c.letter for c in now(at).candidates] == ["A", "B", "C"] and now(at).reason == "light"
 
@@ -237,6 +239,18 @@ def test_a_file_that_was_opened_is_no_first_step_done():
     at.session_state["comparison"] = added
     calm(at.run())
     assert "E From a file" in page(at) and "These are samples" in page(at) and "done" not in page(at)
+
+
+def test_a_long_edit_is_cut_on_the_undo_button_and_told_whole_in_its_help():
+    at = opened()
+    at.button(key="lu_night").click().run()
+    name = next(each.label for each in at.button if (each.key or "") == "night-preset-2")
+    at.button(key="night-preset-2").click().run()
+    label, help = (
+        text.replace("\\", "") for text in (at.button(key="lu_undo").label, at.button(key="lu_undo").help)
+    )
+    assert help == f"Undo: the night: {name}" and len(label) <= MOST_SIGNS < len(help)
+    assert label.endswith("…") and help.startswith(label.removesuffix("…"))
 
 
 def test_the_first_steps_can_be_hidden_and_stay_so():
