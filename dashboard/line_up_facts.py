@@ -61,6 +61,9 @@ def difference_text(line_up: LineUp, letter: str, key: ScoreKey) -> str:
         return ""
     if letter == reference:
         return "reference"
+    pair = line_up[letter], line_up[reference]
+    if key in ("comfort_c", "limit_c") and any(stop_of(each.cautions) for each in pair):
+        return "does not count yet"
     gap = line_up.against(letter, reference, key)
     of = line_up[reference].bands["cost"].value if key == "cost" else None
     return gap_in_words(key, (gap.middle, gap.p_less, of, gap.high - gap.low), now.units, now.currency)

@@ -48,11 +48,13 @@ def _dialog() -> None:
         with st.grid(3, min_column_width=190):
             for path in paths:
                 field(path, target="night")
+    said = st.container()  # over the button: below it, it would be out of sight
     if st.button("Done", key="night-done"):
         waiting = [not_taken(path, target="night") for paths in NIGHT_GROUPS.values() for path in paths]
         if not any(waiting):
             st.rerun()
-        dialogs.say([*filter(None, waiting), HOW_ON])
+        with said:
+            dialogs.say([*filter(None, waiting), HOW_ON])
 
 
 def _presets(presets: Mapping[str, Night]) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from dashboard.caution_text import caution_html, caution_markdown, counts_html, told
 from dashboard.choices_table import NO_MATTER, choices
-from dashboard.line_up_facts import covered, in_order, night_line, summary
+from dashboard.line_up_facts import covered, difference_text, in_order, night_line, summary
 from dashboard.line_up_table import StripScale, comparison_html, strip_scale
 from dashboard.words import NBSP
 from engine.catalogue.load import load_catalogue
@@ -149,6 +149,15 @@ def test_the_night_is_one_line_with_its_units():
     assert " · own sleeper, 1780 mm, 1210 mm girth · " in named
     windy = night_line(Night(wind="own", wind_m_s=2), ["top quilt"], "trade").replace(NBSP, " ")
     assert windy.startswith("23 °F, wind 4.5 mph") and windy.endswith("underside matched")
+
+
+def test_an_estimate_that_a_warning_stops_is_not_compared_in_the_table():
+    bare = DOWN.model_copy(update={"baffles": Baffles(layout="none")})
+    candidates = (Candidate(letter="A", design=DOWN), Candidate(letter="B", design=bare))
+    line_up = evaluate_all(Comparison(candidates=candidates), load_catalogue())
+    assert difference_text(line_up, "B", "comfort_c") == difference_text(line_up, "B", "limit_c")
+    assert difference_text(line_up, "B", "comfort_c") == "does not count yet"
+    assert "stopped: mend that first" in comparison_html(line_up, None)
 
 
 def test_with_both_kinds_the_other_half_is_called_so():
