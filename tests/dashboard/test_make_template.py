@@ -128,4 +128,4 @@ def test_another_candidate_brings_its_own_template():
     first = shown(at)
     at.segmented_control(key="make_pick").set_value("B").run()
     assert not at.exception and shown(at) != first
-    assert "Lengthwise baffles, in mm." in shown(at)
+    assert "Lengthwise baffles, in millimetres." in shown(at)
