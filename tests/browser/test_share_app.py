@@ -74,12 +74,12 @@ def test_an_edit_in_a_dialog_is_in_the_page_links_once_it_is_closed(open_page):
     price.press("Enter")
     expect(dialog.get_by_text("own", exact=True)).to_have_count(1)
     page.keyboard.press("Escape")
-    expect(page.get_by_role("button", name="Undo: price of laminate film")).to_be_enabled()
+    expect(page.get_by_role("button", name="Undo: price of laminate…")).to_be_enabled()
     page.get_by_role("link", name="Make", exact=True).click()
     page.wait_for_url("**/make?d=*")
     assert token(page) != before
     page.get_by_role("link", name="Line-up", exact=True).click()
-    expect(page.get_by_role("button", name="Undo: price of laminate film")).to_be_enabled()
+    expect(page.get_by_role("button", name="Undo: price of laminate…")).to_be_enabled()
 
 
 def test_duplicating_lands_in_close_up_with_the_copy_in_its_address_and_back_undoes_it(open_page, settled):
