@@ -130,7 +130,8 @@ def measures_html(one: Evaluation, catalogue: Catalogue, ruler: Ruler) -> str:
             f"INNER {ruler.text(whole.inner_m)}, OUTER {ruler.text(whole.outer_m)}"
             for whole in (measures.across, measures.along)
         )
-        title = f"{measures.run.capitalize()} {measures.kind}s, in {'inches' if ruler.unit == 'in' else 'millimetres'}"
+        unit = "inches" if ruler.unit == "in" else "millimetres"
+        title = f"{measures.run.capitalize()} {measures.kind}s, in {unit}"
         top = "".join(
             f'<th scope="col"{NUMBER if place else ""}>{escape(head)}</th>'
             for place, head in enumerate(heads)
