@@ -82,10 +82,12 @@ def _piece_row(bench: Bench, piece: Piece) -> tuple[str, ...]:
     same = piece.seam == piece.cut
     second = "" if same or flat == finished else f"\nseam to seam {flat}"
     places = f"\n{patched_places(bench.design.tabs)}" if piece.part == "patches" else ""
+    edge = min(piece.long_edges_m)
+    short = f"\ntrapezoid, short edge {bench.length(edge)}" if piece.is_trapezoid else ""
     return (
         capital(piece.name) + places,
         number(piece.count) + mirrored,
-        size(piece.cut_m, bench.units),
+        size(piece.cut_m, bench.units) + short,
         finished + second,
         _cloth(bench, piece),
         GRAINS[piece.grain],

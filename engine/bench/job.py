@@ -10,6 +10,7 @@ from engine.bands import band_of
 from engine.bench.construction import Construction, construction_of
 from engine.bench.fill_plan import FillPlan, fill_plan
 from engine.bench.joints import JointSchedule, joint_schedule
+from engine.bench.pieces import Piece, pieces_of
 from engine.bench.step_model import WeighPoint
 from engine.bill import Part
 from engine.catalogue.load import Catalogue
@@ -67,6 +68,12 @@ class Job:
     def parts(self) -> dict[str, Part]:
         """The parts that it has, by name."""
         return {part.name: part for part in self.score.bill.parts if float(part.count) > 0}
+
+    @cached_property
+    def strips(self) -> tuple[Piece, ...]:
+        """Baffles, edge walls and end panels as they are cut, the same as in the cut list."""
+        found = pieces_of(self.design, self.catalogue, self.one.quantities, self.score)
+        return tuple(piece for piece in found if piece.is_strip)
 
     def method(self, name: str) -> JointMethod | None:
         """By which method a class of joint is made; None if the quilt has none of it."""

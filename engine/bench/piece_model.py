@@ -15,6 +15,10 @@ Grain = Literal["along", "across", "either"]
 RightSide = Literal["down", "either"]
 MarkKind = Literal["head", "foot", "left", "right", "side", "datum", "dart", "channel", "footbox", "join"]
 
+STRIPS = ("baffles", "edge walls", "end panels")
+"""Parts that are strips between the shells; each is cut with its inner edge first."""
+SAME_M = 1e-6
+
 
 @dataclass(frozen=True)
 class Allowance:
@@ -91,6 +95,25 @@ class Piece:
     def seam_m(self) -> tuple[float, float]:
         """Length and width from seam line to seam line, laid flat."""
         return size_of(self.seam)
+
+    @property
+    def long_edges_m(self) -> tuple[float, float]:
+        """Inner and outer edge of a strip as it is cut, end allowances included; alike unless a trapezoid."""
+        if not self.is_strip:
+            return self.cut_m[0], self.cut_m[0]
+        (a, _), (b, _), (c, _), (d, _) = self.cut
+        return b - a, c - d
+
+    @property
+    def is_strip(self) -> bool:
+        """It stands between the two shells."""
+        return self.part in STRIPS
+
+    @property
+    def is_trapezoid(self) -> bool:
+        """A strip whose outer edge is longer than its inner one."""
+        inner, outer = self.long_edges_m
+        return abs(outer - inner) > SAME_M
 
     @property
     def area_m2(self) -> float:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from engine.bench.coupon import coupons, how_to
 from engine.bench.fill_plan import SCALE_STEPS_KG
 from engine.bench.job import Job
+from engine.bench.piece_model import Piece
 from engine.bench.step_model import CautionId, Line, Step, Stop
 from engine.formulas.cost import TAPE_WASTE, THREAD_WASTE
 from engine.quantities import BAFFLE_ALLOWANCE_M, LAP_M
@@ -215,7 +216,7 @@ def _cutting(job: Job) -> Step:
 
 
 def _strips(job: Job) -> Iterator[Line]:
-    derived, loft, layout = job.one.derived, job.score.loft, job.design.baffles.layout
+    derived = job.one.derived
     if job.has_baffles and derived.baffle_cut_width_m is not None:
         yield Line(
             "{count} baffles, cut {cut} wide, finished {finished}: an allowance of {more} on each edge.",
@@ -226,23 +227,25 @@ def _strips(job: Job) -> Iterator[Line]:
                 "more": (BAFFLE_ALLOWANCE_M, "bench_length"),
             },
         )
-        across, along = float(loft.outer_stretch_across) - 1, float(loft.outer_stretch_along) - 1
-        way, more = ("across", across) if layout in ("full, crosswise", "alternating") else ("along", along)
-        if more > SAME:
-            yield Line(
-                f"Baffles that run {way} are longer on their outer edge: cut them as trapezoids, {{more}} on "
-                "a metre, or ease it in.",
-                {"more": (more, "bench_length")},
-            )
-    for name in ("edge walls", "end panels"):
-        if name in job.parts:
-            part = job.parts[name]
-            yield Line(
-                f"{{count}} {name}, cut {{length}} by {{cut}}, finished {{finished}} high.",
-                {
-                    "count": (float(part.count), "number"),
-                    "length": (float(part.cut_length_m), "bench_length"),
-                    "cut": (float(part.cut_width_m), "bench_length"),
-                    "finished": (float(part.finished_width_m), "bench_length"),
-                },
-            )
+        yield from (_strip(piece) for piece in job.strips if piece.part == "baffles")
+    yield from (_strip(piece) for piece in job.strips if piece.part != "baffles")
+
+
+def _strip(piece: Piece) -> Line:
+    """One size of strip, its lengths as in the cut list."""
+    inner, outer = piece.long_edges_m
+    high = ", cut {cut} wide, finished {finished} high" if piece.part != "baffles" else ""
+    what = f"{{count}} × {{piece}}{high}: "
+    return Line(
+        what + "a trapezoid, cut {inner} long on its inner edge, {outer} on its outer."
+        if piece.is_trapezoid
+        else what + "cut {inner} long.",
+        {
+            "count": (float(piece.count), "number"),
+            "piece": (piece.name, "word"),
+            "cut": (piece.cut_m[1], "bench_length"),
+            "finished": (piece.finished_m[1], "bench_length"),
+            "inner": (inner, "bench_length"),
+            "outer": (outer, "bench_length"),
+        },
+    )

@@ -63,8 +63,7 @@ def baffle_pieces(design: Design, catalogue: Catalogue, q: Quantities, loft: Lof
         way = "crosswise" if crosswise else "lengthwise"
         notes = [_heights(height, BAFFLE_ALLOWANCE_M), Note(f"Runs {way}{_selvedge(design, catalogue)}.")]
         if abs(stretch - 1) > SAME_M:
-            edges = {"inner": inner, "outer": inner * stretch}
-            notes.append(Note("Inner edge {inner}, outer edge {outer}.", edges))
+            notes.append(_trapezoid_note(cut))
         if crosswise and design.edges.kind == "pinched" and design.baffles.layout == "full, crosswise":
             notes.append(Note("Slant both ends down to the pinched edge."))
         found.append(
@@ -130,6 +129,12 @@ def _letters(number: int) -> str:
 def _heights(finished_m: float, allowance_m: float) -> Note:
     sizes = {"finished": finished_m, "cut": finished_m + 2 * allowance_m}
     return Note("Height: finished {finished}, cut {cut}.", sizes)
+
+
+def _trapezoid_note(cut: Outline) -> Note:
+    (a, _), (b, _), (c, _), (d, _) = cut
+    edges = {"inner": b - a, "outer": c - d}
+    return Note("A trapezoid: cut {inner} long on the inner edge, {outer} on the outer.", edges)
 
 
 def long_edges(width_m: float, joint: str, method: str) -> tuple[Allowance, ...]:
@@ -220,7 +225,7 @@ def _border(
     cut, seam = trapezoid(inner, outer, height_m, long, ends)
     notes = [_heights(height_m, long)]
     if outer - inner > SAME_M:
-        notes.append(Note("Inner edge {inner}, outer edge {outer}.", {"inner": inner, "outer": outer}))
+        notes.append(_trapezoid_note(cut))
     return Piece(
         name=name,
         part=part,

@@ -232,3 +232,19 @@ def test_on_a_day_together_two_things_are_waited_for():
     assert set(SIDE_BY_SIDE) <= set(STATIONS)
     assert waited_for(job(FULL_SEWN).construction) == ("the scale", "the sewing machine")
     assert waited_for(job(BONDED).construction) == ("the scale", "the long table")
+
+
+def test_strips_are_as_long_in_the_step_as_in_the_cut_list_and_trapezoids_by_both_edges():
+    """By hand, FILM: end panels 1120 inside, 1120 + 2 × 64 outside, 13 mm on all round.
+
+    The slanting ends carry on for 13 mm beyond each seam line: 13 × 128 / 64 = 26 mm.
+    """
+    lines = step(FILM, "strips").lines
+    panel = next(line for line in lines if line.values.get("piece", ("",))[0] == "end panel")
+    assert "trapezoid" in panel.text and panel.values["count"][0] == 2
+    assert panel.values["inner"][0] == pytest.approx(1.120 - 0.026 + 2 * 0.013)
+    assert panel.values["outer"][0] == pytest.approx(1.248 + 0.026 + 2 * 0.013)
+    assert panel.values["cut"][0] == pytest.approx(0.064 + 2 * 0.013)
+    flat = changed(changed(FULL_SEWN, "cut.kind", "flat"), "baffles.layout", "full, crosswise")
+    baffles = [line for line in step(flat, "strips").lines if "piece" in line.values]
+    assert baffles and not any("trapezoid" in line.text for line in baffles)

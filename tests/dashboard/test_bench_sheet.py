@@ -342,3 +342,13 @@ def test_patches_are_counted_by_piece_and_by_place_and_their_cloth_is_named(unit
     # Two pieces a place.
     assert cut[1] == "12" and told in cut[0] and "woven cloth" in cut[4]
     assert joined[2] == "6" and told in joined[1]
+
+
+def test_the_short_edge_of_a_trapezoid_stands_in_the_cut_list():
+    bench = bench_of(SAMPLES["autumn-film-staggered"])
+    table = next(b for b in bench_sheet(bench).section("cut").blocks if isinstance(b, Table))
+    for piece, row in zip(bench.pieces, table.rows, strict=True):
+        # A strip that is not as large as its box is a trapezoid; of others no second edge is told.
+        slants = piece.is_strip and piece.area_m2 < 0.9999 * piece.cut_m[0] * piece.cut_m[1]
+        assert ("trapezoid, short edge" in row[2]) == slants, piece.name
+    assert any("short edge" in row[2] for row in table.rows)
