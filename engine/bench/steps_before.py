@@ -52,6 +52,9 @@ def before(job: Job) -> Iterator[Step]:
     yield Step(0, "trial", "Make a trial square", "joining", tuple(_trial(job)))
     yield Step(0, "mark", "Lay out and mark both shells", "marking", tuple(_marking(job)))
     yield _cutting(job)
+    if job.has_baffles or "end panels" in job.parts or "edge walls" in job.parts:
+        weigh = job.weigh_parts("all strips", ("baffles", "edge walls", "end panels"), {})
+        yield Step(0, "strips", "Cut the strips", "strips", tuple(_strips(job)), weigh=(weigh,))
     if job.construction.hot:
         yield Step(
             0,
@@ -61,9 +64,6 @@ def before(job: Job) -> Iterator[Step]:
             (Line("Glass or metal under the blade, window open; draw it once, without stopping."),),
             cautions=("Hot knife",),
         )
-    if job.has_baffles or "end panels" in job.parts or "edge walls" in job.parts:
-        weigh = job.weigh_parts("all strips", ("baffles", "edge walls", "end panels"), {})
-        yield Step(0, "strips", "Cut the strips", "strips", tuple(_strips(job)), weigh=(weigh,))
 
 
 def _table(job: Job) -> Iterator[Line]:
@@ -145,10 +145,8 @@ def _trial(job: Job) -> Iterator[Line]:
 
 def _marking(job: Job) -> Iterator[Line]:
     derived, loft = job.one.derived, job.score.loft
-    yield Line(
-        "Lay the cloth flat, the side that goes inside upwards: shiny (calendered) side to the fill, "
-        "water-repellent side out."
-    )
+    yield Line("Lay the cloth flat, the side that goes inside upwards.")
+    yield from _sides_of_cloth(job)
     for name, (length, width) in (("INNER", derived.inner_cut_m), ("OUTER", derived.outer_cut_m)):
         yield Line(
             f"{name}: draw the outline, {{length}} by {{width}} with allowances, square by its diagonals.",
@@ -178,6 +176,16 @@ def _marking(job: Job) -> Iterator[Line]:
             {"lines": (job.design.fill.quilting_mm * MM, "bench_length")},
         )
     yield Line("Write INNER or OUTER, HEAD and FOOT on each shell, where it will not show.")
+
+
+def _sides_of_cloth(job: Job) -> Iterator[Line]:
+    """Which side of the shells' cloth goes inside, where it has two that differ."""
+    shells = job.design.shells
+    kinds = {job.catalogue.fabric(id).construction for id in (shells.inner, shells.outer)}
+    if "calendered ripstop" in kinds:
+        yield Line("Calendered cloth: its shiny side to the fill, its water-repellent side out.")
+    if "laminate film" in kinds and job.construction.taped:
+        yield Line("Film: the side that the tape was tried on to the fill.")
 
 
 def _cutting(job: Job) -> Step:

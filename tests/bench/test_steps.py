@@ -248,3 +248,22 @@ def test_strips_are_as_long_in_the_step_as_in_the_cut_list_and_trapezoids_by_bot
     flat = changed(changed(FULL_SEWN, "cut.kind", "flat"), "baffles.layout", "full, crosswise")
     baffles = [line for line in step(flat, "strips").lines if "piece" in line.values]
     assert baffles and not any("trapezoid" in line.text for line in baffles)
+
+
+def test_strips_are_cut_before_raw_edges_are_seared():
+    """Common practice, no source: raw edges of strips ravel as those of shells do."""
+    seared = next(one for one in (*SEWN, *ALL) if {"sear", "strips"} <= set(keys(one)))
+    found = keys(seared)
+    assert found.index("cut") < found.index("strips") < found.index("sear")
+
+
+def test_a_shiny_side_is_spoken_of_only_where_cloth_is_calendered():
+    """A calender presses one face of woven cloth shiny; film is no cloth: definition."""
+    plain = changed(FULL_SEWN, "shells.inner", "film-17")
+    for design in (FULL_SEWN, FILM, changed(plain, "shells.outer", "film-17")):
+        shells = (design.shells.inner, design.shells.outer)
+        kinds = {CATALOGUE.fabric(id).construction for id in shells}
+        told = words([step(design, "mark")])
+        assert ("shiny" in told) == ("calendered ripstop" in kinds)
+        taped = job(design).construction.taped
+        assert ("side that the tape was tried on" in told) == ("laminate film" in kinds and taped)
