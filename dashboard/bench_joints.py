@@ -220,6 +220,7 @@ def _bags(plan: FillPlan) -> Together:
             "",
             "",
             said("portion", bag.left_kg),
+            said("portion", bag.end_kg),
         )
         for bag in plan.bags
     )
@@ -227,8 +228,9 @@ def _bags(plan: FillPlan) -> Together:
         Column("Bag"),
         Column("On it", "number"),
         Column("Weighed full", "blank"),
-        Column("After its chambers", "blank"),
+        Column("After the first fill", "blank"),
         Column("Should be left", "number"),
+        Column("After topping up", "number"),
     )
     loss = f"{said('percent', 100 * plan.loss_share)} for down that stays in bags and air is counted in."
     table = Table("Bags of down", columns, rows, key="bags")

@@ -64,11 +64,13 @@ def _bags(job: Job, fill: FillPlan) -> Step:
     ]
     lines += [
         Line(
-            "Bag {number}: {size} on it. Weigh it full and write it down; {left} should be left at the end.",
+            "Bag {number}: {size} on it. Weigh it full and write it down; {left} should be left after the "
+            "first fill, {end} after topping up.",
             {
                 "number": (float(bag.number), "number"),
                 "size": (bag.size_kg, "mass"),
-                "left": (max(bag.left_kg, 0.0), "fine mass"),
+                "left": (bag.left_kg, "fine mass"),
+                "end": (bag.end_kg, "fine mass"),
             },
         )
         for bag in fill.bags
@@ -181,7 +183,7 @@ def _pack(job: Job) -> Step:
     elif isfinite(air.squeeze_out_s):
         lines.append(
             Line(
-                "With a forearm on it its air takes about {seconds} to leave; give it that time.",
+                "With a forearm on it its air leaves in {seconds}; give it that time.",
                 {"seconds": (air.squeeze_out_s, "seconds")},
             )
         )

@@ -50,12 +50,13 @@ FILL_COLUMNS: dict[str, str] = {
     "mass_g": "that stays in the zone",
     "first_g": "put in before the night's rest",
     "kept_back_g": "for topping up",
-    "bags": "numbers of the bags to take from",
+    "bags": "numbers of the bags to take the first fill from",
     "together_g": "down in the quilt after this zone's first fill",
     "bag_label_g": "on the bag",
     "bag_before_g": "to write in: weighed before it is opened",
     "bag_after_g": "to write in: weighed when its zones are filled",
-    "bag_left_g": "should be left in it at the end",
+    "bag_left_g": "should be left in it when its zones have their first fill",
+    "bag_end_g": "should be left in it after topping up",
 }
 """Every column with what it holds; a cell that does not apply, or is for the pen, is empty."""
 
@@ -156,4 +157,5 @@ def _fills(plan: FillPlan) -> Iterator[Row]:
             "name": ", ".join(bag.zones),
             "bag_label_g": number_cell(bag.size_kg / GRAM),
             "bag_left_g": number_cell(bag.left_kg / GRAM),
+            "bag_end_g": number_cell(bag.end_kg / GRAM),
         }

@@ -211,6 +211,11 @@ def test_with_a_differential_cut_the_lines_lie_at_other_places_on_the_outer():
 def test_squeezing_stops_where_shut_in_air_would_pull_the_baffles_off():
     assert "Stop when it goes hard" in words([step(FILM, "pack")])
     assert "Stop when it goes hard" not in words([step(FULL_SEWN, "pack")])
+    # The step and the warning name one limit; a forearm presses by 1 kPa.
+    values = next(line.values for line in step(FILM, "pack").lines if "limit" in line.values)
+    (warning,) = [c for c in cautions(FILM) if c.code == "stuffing tears the baffles loose"]
+    assert values["limit"] == warning.values["limit"]
+    assert values["limit"][0] == pytest.approx(1000 * values["times"][0])
     sealed = changed(FILM, "end_panels.fitted", False)
     assert "No air leaves it" in words([step(sealed, "pack")])
 
@@ -267,3 +272,8 @@ def test_a_shiny_side_is_spoken_of_only_where_cloth_is_calendered():
         assert ("shiny" in told) == ("calendered ripstop" in kinds)
         taped = job(design).construction.taped
         assert ("side that the tape was tried on" in told) == ("laminate film" in kinds and taped)
+
+
+def test_a_few_seconds_are_not_about_a_few_seconds():
+    told = next(line for line in step(FULL_SEWN, "pack").lines if "seconds" in line.values)
+    assert "about" not in told.text
