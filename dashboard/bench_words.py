@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from dashboard.caution_text import SAID_AS
-from dashboard.words import NBSP, Kind, Units, duration, number, said, span
+from dashboard.words import NBSP, Kind, Units, duration, kilopascals, number, said, span
 from engine.bench.step_model import Line, StepKind, Stop, WeighPoint
 
 ALSO_SAID_AS: dict[StepKind, Kind] = {
@@ -41,6 +41,8 @@ def _value(value: float | str, kind: StepKind, units: Units) -> str:
         return said(ALSO_SAID_AS[kind], value, units)
     if kind == "air_permeability":
         return f"{number(value, 1, trim=True)}{NBSP}mm/s"
+    if kind == "pressure":
+        return kilopascals(value)
     return number(value, 0 if abs(value) >= 10 else 1, trim=True)
 
 

@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from dashboard.safe_text import md_escape
 from dashboard.verdicts import GRADE, GRADES, Grade, grade_counts
-from dashboard.words import NBSP, Kind, Units, number, said
+from dashboard.words import NBSP, Kind, Units, kilopascals, number, said
 from engine.cautions import Caution, ValueKind
 
 SAID_AS: dict[ValueKind, Kind] = {
@@ -46,6 +46,8 @@ def _value(value: float | str, kind: ValueKind, units: Units) -> str:
         return said(SAID_AS[kind], value, units)
     if kind == "air_permeability":
         return f"{number(value, 1, trim=True)}{NBSP}mm/s"
+    if kind == "pressure":
+        return kilopascals(value)
     # Counts and percentages are whole numbers; a ratio below ten needs its tenth.
     return number(value, 0 if abs(value) >= 10 else 1, trim=True)
 

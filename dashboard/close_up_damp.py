@@ -5,7 +5,7 @@ from html import escape
 from math import isinf
 
 from dashboard.close_up_why import area, why
-from dashboard.words import NBSP, Units, duration, number, said, span
+from dashboard.words import NBSP, Units, duration, kilopascals, number, said, span
 from engine import air, damp
 from engine.evaluate import Evaluation
 from engine.units import GRAM, MINUTE
@@ -100,7 +100,7 @@ def air_html(e: Evaluation, units: Units) -> str:
             f"{duration(a.squeeze_out_s)}, and it is back in {duration(a.ruler_s)}.</p>"
         ) + _why_air(e, units)
     rows = [
-        (f"Pressed out by a gentle hand, {_kilopascals(air.GENTLE_HAND_PA)}", _time(a.squeeze_out_s)),
+        (f"Pressed out by a gentle hand, {kilopascals(air.GENTLE_HAND_PA)}", _time(a.squeeze_out_s)),
         ("Lofts again, to the eye", _time(a.eye_s)),
         ("Lofts again, to the ruler, by the air alone", _time(a.ruler_s)),
     ]
@@ -108,10 +108,10 @@ def air_html(e: Evaluation, units: Units) -> str:
         rows += [
             ("Baffle joints hold", f"{number(a.peel_n_m)}{NBSP}N/m"),
             (
-                f"Air shut in pulls, stuffed at {_kilopascals(air.STUFFING_PA)}",
+                f"Air shut in pulls, stuffed at {kilopascals(air.STUFFING_PA)}",
                 f"{number(a.foot_load_n_m)}{NBSP}N/m",
             ),
-            ("Squeeze limit", _kilopascals(a.squeeze_limit_pa)),
+            ("Squeeze limit", kilopascals(a.squeeze_limit_pa)),
         ]
     sentences = " ".join((_air_sentence(e), _limit_sentence(e))).strip()
     return f"<p>{escape(sentences)}</p>" + columns("Air", ("What", "Value"), rows) + _why_air(e, units)
@@ -138,7 +138,7 @@ def _limit_sentence(e: Evaluation) -> str:
     a = e.air
     if not a.limit_matters:
         return ""
-    limit, push = _kilopascals(a.squeeze_limit_pa), _kilopascals(air.STUFFING_PA)
+    limit, push = kilopascals(a.squeeze_limit_pa), kilopascals(air.STUFFING_PA)
     if a.passes_stuffing:
         return f"The baffles hold a push into the sack ({push}) even with the air shut in: up to {limit}."
     if a.no_way_out:
@@ -180,10 +180,6 @@ def _time(seconds: float) -> str:
 def _flow(flow_m3_s: float) -> str:
     litres_a_minute = flow_m3_s * 1000 * MINUTE
     return f"{number(litres_a_minute, 0 if litres_a_minute >= 10 else 1)}{NBSP}L/min"
-
-
-def _kilopascals(pressure_pa: float) -> str:
-    return f"{number(pressure_pa / 1000, 1, trim=True)}{NBSP}kPa"
 
 
 def columns(caption: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -175,6 +175,11 @@ def duration(seconds: float) -> str:
     return said("work", seconds / HOUR) if seconds < 24 * HOUR else "more than a day"
 
 
+def kilopascals(pressure_pa: float) -> str:
+    """A pressure that comes in pascals."""
+    return f"{number(pressure_pa / 1000, 1, trim=True)}{NBSP}kPa"
+
+
 def _refuse_no_chance(p: float) -> None:
     if not 0 <= p <= 1:
         raise ValueError(f"p is {p:g}; allowed: 0 to 1")

@@ -190,9 +190,12 @@ def _pack(job: Job) -> Step:
     if air.limit_matters and not air.passes_stuffing:
         lines.append(
             Line(
-                "Stop when it goes hard: its baffles hold {times} times the press of a forearm, and only "
-                "cloth that no hand backs feels it.",
-                {"times": (air.squeeze_limit_pa / GENTLE_HAND_PA, "number")},
+                "Stop when it goes hard: its baffles hold {limit}, {times} times the press of a forearm, and "
+                "only cloth that no hand backs feels it.",
+                {
+                    "limit": (air.squeeze_limit_pa, "pressure"),
+                    "times": (air.squeeze_limit_pa / GENTLE_HAND_PA, "number"),
+                },
             )
         )
     if made.bonded:

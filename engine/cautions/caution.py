@@ -23,6 +23,7 @@ ValueKind = Literal[
     "word",
     "air_permeability",
     "resistance",
+    "pressure",
 ]
 Change = float | str | bool | None
 Values = dict[str, tuple[float | str, ValueKind]]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from engine.air import GENTLE_HAND_PA, air_of
 from engine.catalogue.models import Fabric
 from engine.cautions.caution import Case, Caution, Check, Values
 from engine.damp import damp_of
@@ -10,6 +11,8 @@ from engine.quantities import standing_height
 TRAPS_DAMP_SD_M = 1.0
 SLOWS_DAMP_SD_M = 0.03
 """Still air layers: from a metre on a face keeps damp back, below 3 cm it hardly does; ours."""
+STITCHED = "tape-12-stitch"
+"""The joint that is offered where tape alone does not hold."""
 
 
 def lets_down_through(fabric: Fabric) -> bool:
@@ -145,6 +148,36 @@ def _air_and_damp(case: Case) -> Iterator[Caution]:
     yield from _film_faces(case)
 
 
+def _stuffing(case: Case) -> Iterator[Caution]:
+    """Air that both shells shut in pulls the baffles off when it is packed in a hurry."""
+    if not (case.inner.airtight and case.outer.airtight):
+        return
+    air = air_of(case.design, case.catalogue, case.quantities, case.score)
+    # Where nothing holds at all, the bond itself is the fault, and it is told as such.
+    if not air.limit_matters or air.passes_stuffing or air.squeeze_limit_pa == 0:
+        return
+    joints = case.design.joints.model_copy(update={"baffles": STITCHED})
+    stitched = case.design.model_copy(update={"joints": joints})
+    mends = air_of(stitched, case.catalogue, case.quantities, case.score).passes_stuffing
+    lines = "baffles" if standing_height(case.design) > 0 else "quilting lines"
+    way_out = "the open port" if air.no_way_out else "the vents"
+    yield Caution(
+        "stuffing tears the baffles loose",
+        "mind",
+        "joints.baffles",
+        "Pressing it hard while packing can tear the {lines} loose: they hold {limit}.",
+        "Squeeze the air out slowly through {way_out}, with at most {times} times the press of a forearm; or "
+        + ("stitch the {lines} too." if mends else "set the {lines} closer."),
+        {
+            "lines": (lines, "word"),
+            "way_out": (way_out, "word"),
+            "limit": (air.squeeze_limit_pa, "pressure"),
+            "times": (air.squeeze_limit_pa / GENTLE_HAND_PA, "number"),
+        },
+        {"joints.baffles": STITCHED} if mends else {},
+    )
+
+
 def _film_faces(case: Case) -> Iterator[Caution]:
     traps = case.outer.vapour_sd_m > TRAPS_DAMP_SD_M and case.inner.vapour_sd_m < SLOWS_DAMP_SD_M
     if not traps and case.inner.vapour_sd_m <= TRAPS_DAMP_SD_M:
@@ -205,4 +238,4 @@ def _raw_edges_and_suspension(case: Case) -> Iterator[Caution]:
         )
 
 
-CHECKS: tuple[Check, ...] = (_downproof, _tape, _peel, _air_and_damp, _raw_edges_and_suspension)
+CHECKS: tuple[Check, ...] = (_downproof, _tape, _peel, _air_and_damp, _stuffing, _raw_edges_and_suspension)

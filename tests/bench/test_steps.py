@@ -14,7 +14,7 @@ from engine.evaluate import evaluate
 from engine.export import safety
 from engine.night import Night
 from engine.samples import samples
-from tests.engine.made import ALL, CATALOGUE, FILM, FULL_SEWN, SEWN_THROUGH, SHEET, TOP, changed
+from tests.engine.made import ALL, CATALOGUE, FILM, FULL_SEWN, SEWN_THROUGH, SHEET, TOP, cautions, changed
 from tests.engine.strategies import designs
 
 SEWING = re.compile(r"\b(sew\w*|stitch\w*|seam\w*|needle\w*|thread\w*|bast\w*|bar-tack\w*|darn\w*)\b", re.I)
@@ -211,6 +211,11 @@ def test_with_a_differential_cut_the_lines_lie_at_other_places_on_the_outer():
 def test_squeezing_stops_where_shut_in_air_would_pull_the_baffles_off():
     assert "Stop when it goes hard" in words([step(FILM, "pack")])
     assert "Stop when it goes hard" not in words([step(FULL_SEWN, "pack")])
+    # The step and the warning name one limit; a forearm presses by 1 kPa.
+    values = next(line.values for line in step(FILM, "pack").lines if "limit" in line.values)
+    (warning,) = [c for c in cautions(FILM) if c.code == "stuffing tears the baffles loose"]
+    assert values["limit"] == warning.values["limit"]
+    assert values["limit"][0] == pytest.approx(1000 * values["times"][0])
     # The step and the warning name one limit; a forearm presses by 1 kPa.
     values = next(line.values for line in step(FILM, "pack").lines if "limit" in line.values)
     (warning,) = [c for c in cautions(FILM) if c.code == "stuffing tears the baffles loose"]

@@ -55,6 +55,14 @@ def test_a_warning_is_told_in_the_units_that_are_shown():
     assert remedy == "Add 1.0 oz."
 
 
+def test_a_pressure_is_told_in_kilopascals():
+    pressed = Caution(
+        "invented", "mind", "joints.baffles", "They hold {limit}.", "", {"limit": (1240.0, "pressure")}
+    )
+    assert told(pressed)[0].replace(NBSP, " ") == "They hold 1.2 kPa."
+    assert told(pressed, "trade")[0].replace(NBSP, " ") == "They hold 1.2 kPa."
+
+
 def test_a_warning_has_sign_and_word_and_its_words_stay_text():
     assert "Mind." in caution_html(WARNING) and "lw-mind" in caution_html(WARNING)
     assert "<b>" not in caution_html(WARNING) and "&lt;b&gt;" in caution_html(WARNING)
