@@ -104,8 +104,8 @@ def how_to() -> tuple[Line, ...]:
             "180°."
         ),
         Line(
-            "Put {step} more into the bag every {wait} minutes, until the bond opens and keeps opening.",
-            {"step": (STEP_KG, "mass"), "wait": (WAIT_S / MINUTE, "number")},
+            "Put {step} more into the bag every {wait}, until the bond opens and keeps opening.",
+            {"step": (STEP_KG, "mass"), "wait": (WAIT_S, "seconds")},
         ),
         Line(
             "Weigh bag and clip. Peel strength is what that weight pulls with, over the width of the strip: "

@@ -7,6 +7,7 @@ from math import isinf
 import pytest
 from hypothesis import given, settings
 
+from dashboard.bench_words import line_text
 from engine.air import STUFFING_PA
 from engine.bench.coupon import coupons, how_to
 from engine.bench.joints import cautions_of_row, joint_schedule
@@ -188,6 +189,12 @@ def test_what_gives_way_has_a_remedy_and_what_holds_has_none():
         for row in scheduled(sample.design)[0].rows:
             assert bool(row.remedy) == (row.verdict in ("gives way", "holds with little to spare"))
     assert isinf(scheduled(SHEET)[0].squeeze_limit_pa)
+
+
+def test_the_wait_between_weights_is_said_in_words_that_fit_any_number():
+    """One minute is 60 s: definition."""
+    told = next(line_text(line, "metric") for line in how_to() if "into the bag" in line.text)
+    assert "every 60\u00a0s, until" in told and "1 minutes" not in told
 
 
 def test_every_bond_without_stitches_has_a_coupon_on_every_cloth_that_it_meets():
