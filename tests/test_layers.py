@@ -28,7 +28,7 @@ LAYERS: list[tuple[str, ...]] = [
     ("engine.steep",),
     ("engine.checks.*",),
     ("engine.damp", "engine.air", "engine.shortfall", "engine.joint_uses"),
-    ("engine.bench.polygons", "engine.bench.skyline", "engine.bench.piece_model"),
+    ("engine.bench.polygons", "engine.bench.skyline", "engine.bench.piece_model", "engine.bench.surplus"),
     (
         "engine.bench.pieces",
         "engine.bench.shell_pieces",

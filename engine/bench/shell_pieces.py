@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from engine.bench.panel_pieces import EDGES, in_panels, side_marks
 from engine.bench.piece_model import Allowance, Grain, Note, Piece, PieceMark
 from engine.bench.polygons import Outline, Point, corners_of, size_of
+from engine.bench.surplus import across_is, along_is, has_end_panels
 from engine.catalogue.load import Catalogue
 from engine.design import Design
 from engine.formulas import geometry
@@ -104,7 +105,7 @@ def shell_pieces(
             right_side="down",
             allowances=_allowances(design, catalogue),
             marks=(*_sides(shell), *_end_marks(design, shell)),
-            notes=_notes(design, shell, float(np.max(q.panel_count)) > 0, float(np.max(q.edge_walls)) > 0),
+            notes=_notes(design, shell),
         )
         found += in_panels(whole, panels, float(panel_lap(method)), method)
     return tuple(found)
@@ -163,7 +164,7 @@ def _end_marks(design: Design, shell: Shell) -> tuple[PieceMark, ...]:
     return tuple(found)
 
 
-def _notes(design: Design, shell: Shell, panels: bool, walls: bool) -> tuple[Note, ...]:
+def _notes(design: Design, shell: Shell) -> tuple[Note, ...]:
     """What the outlines do not say: hems, darts, and where the outer's surplus goes."""
     ends, found = design.ends, list[Note]()
     if ends.shape == "gathered":
@@ -176,24 +177,23 @@ def _notes(design: Design, shell: Shell, panels: bool, walls: bool) -> tuple[Not
     if shell.name == "inner":
         return tuple(found)
     position, width = stations(design.outline)
+    panels = has_end_panels(design)
     for where, end in (("head", width[0]), ("foot", width[-1])):
         surplus = float(end) * (shell.across - 1)
         if surplus > SAME_M and not panels:
             found.append(
                 Note(
-                    f"At the {where} it is {{surplus}} wider than the inner shell: {ends.surplus}.",
+                    f"At the {where} it is {{surplus}} wider than the inner shell: {across_is(design)}.",
                     {"surplus": surplus},
                     where,
                 )
             )
     if shell.across - 1 > SAME_M and panels:
-        found.append(Note("At the ends its surplus goes into the end panels, which are longer outside."))
+        found.append(Note(f"At the ends it is wider than the inner shell: {across_is(design)}."))
     longer = _side_surplus(position, width, shell)
     if longer > SAME_M:
-        taken = "taken up by the edge walls" if walls else "eased in along the side"
-        found.append(
-            Note(f"Each side is {{longer}} longer than the inner shell’s: {taken}.", {"longer": longer})
-        )
+        text = f"Each side is {{longer}} longer than the inner shell’s: {along_is(design)}."
+        found.append(Note(text, {"longer": longer}))
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ from engine.bench.job import Job
 from engine.bench.step_model import Line, Step, Stop
 from engine.bench.steps_fitting import by, fumes, pockets
 from engine.bench.steps_shells import on_the_shells, start_of, strips_on
+from engine.bench.surplus import across_is, along_is
 from engine.quantities import CHANNEL_ALLOWANCE_M
 
 CHANNEL_FLAT_M = 0.016
@@ -86,7 +87,7 @@ def _layers(job: Job) -> str:
 
 
 def _sides(job: Job) -> Step:
-    edges, loft, surplus = job.method("edges"), job.score.loft, job.design.ends.surplus
+    edges, loft = job.method("edges"), job.score.loft
     lines = list[Line]()
     if edges is not None:
         side = job.fill is not None and job.fill.port == "each chamber's side end"
@@ -105,7 +106,7 @@ def _sides(job: Job) -> Step:
                         job.one.derived.outer_cut_m[0] - job.one.derived.inner_cut_m[0],
                         "bench_length",
                     ),
-                    "surplus": (surplus, "word"),
+                    "surplus": (along_is(job.design), "word"),
                 },
             )
         )
@@ -149,7 +150,7 @@ def _ends(job: Job) -> Step:
                         job.one.derived.outer_cut_m[1] - job.one.derived.inner_cut_m[1],
                         "bench_length",
                     ),
-                    "surplus": (job.design.ends.surplus, "word"),
+                    "surplus": (across_is(job.design), "word"),
                 },
             )
         )

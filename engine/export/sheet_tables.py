@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from engine.bench.surplus import across_is, along_is
 from engine.evaluate import SHOWN_KEYS, Evaluation, LineUp
 from engine.export.substitutes import substitute
 from engine.joint_uses import method_of_joints
@@ -231,7 +232,9 @@ def _at_the_ends(one: Evaluation) -> Iterator[tuple[str, Cell]]:
     longer = {name: outer - inner for name, inner, outer in sides if outer - inner >= LEAST_SURPLUS_M}
     if longer:
         yield f"Outer longer, {', '.join(longer)}", Cell("cut length", tuple(longer.values()))
-        yield "Surplus of the outer", Cell("text", text=ends.surplus)
+    for name, goes in (("along", along_is(one.design)), ("across", across_is(one.design))):
+        if name in longer:
+            yield f"Surplus of the outer, {name}", Cell("text", text=goes)
     if ends.shape == "darted":
         yield "Darts, each end, both shells", Cell("count", (float(ends.dart_count),))
         yield (

@@ -83,7 +83,8 @@ def test_a_differential_cut_says_how_much_longer_the_outer_is_and_where_that_goe
     figures = dict(sheet_of(design).figures)
     # An arc is its angle times its radius (definition): 50 mm further out, 2 rad × 50 mm and 0.8 rad × 50 mm.
     assert figures["Outer longer, along, across"].values == pytest.approx((0.040, 0.100))
-    assert figures["Surplus of the outer"].text == "pleated"
+    assert figures["Surplus of the outer, across"].text == "pleated"
+    assert figures["Surplus of the outer, along"].text == "eased in along the sides"
     only = dict(
         sheet_of(
             design.model_copy(update={"cut": design.cut.model_copy(update={"wrap_along_rad": 0})})
