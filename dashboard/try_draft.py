@@ -4,6 +4,7 @@ What is typed is kept here in the model's units, because a widget's own memory g
 """
 
 from collections.abc import Iterable
+from copy import copy
 from html import escape
 from typing import Any, Literal, get_args, get_origin
 
@@ -16,10 +17,11 @@ from dashboard.field_edits import Spot
 from dashboard.field_rules import GROUPS, Choices, applies
 from dashboard.fields import good_name
 from dashboard.numbers_in import allowed_range, read_number, show_number, shown_unit
+from dashboard.words import number
 from engine.catalogue.load import Catalogue, role_ids
 from engine.design import Design
 from engine.explore.choices import axes_of, changed
-from engine.recipe import MOST_CHOICES, Choice, Recipe, Span, Value
+from engine.recipe import MOST_CHOICES, MOST_VALUES, Choice, Recipe, Span, Value
 from engine.refusals import Refusal, explain
 
 PATHS = tuple(path for paths in GROUPS.values() for path in paths if path != "suspension")
@@ -157,7 +159,9 @@ def recipe_of(start: str | None) -> tuple[Recipe | None, list[str]]:
         try:
             choices.append(_choice(path, parts))
         except ValidationError as error:
-            faults += [f"{title(path)}: {told}" for told in explain(error, Span)]
+            faults += _range_faults(path, parts) or [
+                f"{title(path)}: {told}" for told in explain(error, Span)
+            ]
         except Refusal as refusal:
             faults += refusal.messages
     if not choices and not faults:
@@ -167,6 +171,29 @@ def recipe_of(start: str | None) -> tuple[Recipe | None, list[str]]:
     if faults:
         return None, faults
     return Recipe(start=start, choices=tuple(choices)), []  # type: ignore[arg-type]
+
+
+def _range_faults(path: str, parts: Parts) -> list[str]:
+    """What is wrong with a range, by the words and in the units of its boxes."""
+    start, stop, step = (parts.get(part) for part in PARTS)
+    if start is None or stop is None or step is None:
+        return []
+
+    def said(value: float) -> str:
+        return value_name(path, value, session.catalogue())
+
+    if stop < start:
+        told = f"is {said(stop)}; allowed: {said(start)} or more, where the range starts."
+        return [f"{box_name(path, 'stop')} {told}"]
+    if step > 0:
+        told = f"is too small: it gives {number(int((stop - start) / step + 1e-9) + 1)} values; allowed: {MOST_VALUES}."
+        return [f"{box_name(path, 'step')} {told}"]
+    return []
+
+
+def box_name(path: str, part: str) -> str:
+    """A box of a range as an error names it: the field, and the word that stands over the box."""
+    return f"{title(path)}: “{PARTS[part]}”"
 
 
 def _choice(path: str, parts: Parts) -> Choice:
@@ -225,9 +252,11 @@ def _range_boxes(path: str, parts: Parts) -> None:
 def _rule(path: str, part: str) -> FieldInfo:
     info = Spot(path).info
     if part != "step":
-        return info
+        named = copy(info)
+        named.title = box_name(path, part)
+        return named
     low, high = _limits(info)
-    return Field(gt=0, lt=high - low, title=f"Step of {title(path).lower()}")  # type: ignore[no-any-return]
+    return Field(gt=0, lt=high - low, title=box_name(path, part))  # type: ignore[no-any-return]
 
 
 def _number_box(path: str, part: str, label: str, value: float, rule: FieldInfo) -> None:

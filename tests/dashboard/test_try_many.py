@@ -140,10 +140,12 @@ def test_a_limit_that_is_no_number_is_refused_and_keeps_what_was_typed():
 @pytest.mark.parametrize(
     "part, typed, told",
     [
-        ("start", "900", "Baffle height is 900 mm; allowed: 5 to 300 mm."),
-        ("start", "80", "stop is 60; allowed: 80 or more"),
-        ("step", "0", "Step of baffle height is 0 mm; allowed: more than 0"),
-        ("step", "much", "Step of baffle height is much, which is not a number"),
+        ("start", "900", "Baffle height: “from” is 900 mm; allowed: 5 to 300 mm."),
+        ("stop", "900", "Baffle height: “to” is 900 mm; allowed: 5 to 300 mm."),
+        ("start", "80", "Baffle height: “to” is 60 mm; allowed: 80 mm or more, where the range starts."),
+        ("step", "0", "Baffle height: “in steps of” is 0 mm; allowed: more than 0"),
+        ("step", "much", "Baffle height: “in steps of” is much, which is not a number"),
+        ("step", "0.01", "Baffle height: “in steps of” is too small: it gives 2001 values; allowed: 1001."),
     ],
 )
 def test_a_range_that_cannot_be_is_refused_before_anything_is_scored(part, typed, told):
