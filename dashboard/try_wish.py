@@ -1,6 +1,7 @@
 """Reach a wish: one sentence with two blanks on Try many, and its answer in the same form."""
 
 from html import escape
+from math import isclose
 from typing import Any
 
 import streamlit as st
@@ -15,7 +16,7 @@ from dashboard.words import SCORE
 from engine.design import Design
 from engine.evaluate import Evaluation
 from engine.explore.target import in_steps, reach
-from engine.explore.trial import Answer
+from engine.explore.trial import Answer, limits_of
 from engine.refusals import Refusal
 from engine.score import SCORE_KEYS, ScoreKey
 
@@ -61,7 +62,19 @@ def show_wish(start: Evaluation) -> Answer | None:
         st.html(f'<p class="lw-stop" role="alert">{escape(answer)}</p>')
         return None
     st.html(f'<p class="lw-verdict" role="status">{escape(answer_words(start, str(path), key, answer))}</p>')
-    return answer if isinstance(answer, Answer) else None
+    return answer if isinstance(answer, Answer) and worth_adding(answer) else None
+
+
+def worth_adding(answer: Answer) -> bool:
+    """It meets the wish, or comes nearest inside the field's range, and the choice does something."""
+    return answer.met or not (at_the_end(answer) or answer.least == answer.most)
+
+
+def at_the_end(answer: Answer) -> bool:
+    """Its value is the least or the most that the field takes."""
+    ((path, value),) = answer.values.items()
+    low, high, _ = limits_of(path)
+    return any(isclose(value, end, abs_tol=1e-9) for end in (low, high))
 
 
 def _found(start: Evaluation, path: str, key: ScoreKey, typed: str, kind: str, si: float) -> Answer | str:
@@ -106,6 +119,7 @@ def answer_words(start: Evaluation, path: str, key: ScoreKey, answer: Answer) ->
     return (
         f"The {what} alone cannot reach that: over its whole range {start.letter} goes from {low} to {high}. "
         f"The nearest is {value(to)}, where it {is_}{_is(key, score)}.{price}"
+        + (" That is as far as this box goes, so it is not offered for the line-up." * at_the_end(answer))
     )
 
 
