@@ -16,6 +16,7 @@ from dashboard.try_figure import alternative, cloud
 from dashboard.try_words import (
     Listed,
     Naming,
+    before_words,
     left_out,
     listed,
     matters_html,
@@ -42,6 +43,7 @@ MOST_ROWS = 2000
 """Of the front's table; its file holds all."""
 DEFAULT_AXES: tuple[ScoreKey, ScoreKey] = ("weight_kg", "comfort_c")
 OLD = "{letter} or the night has changed since these were scored."
+OTHER_BOXES, OTHER_START = "What varies has changed since.", "They started from {letter}."
 PAGE_STYLE = (
     STYLE
     + """<style>
@@ -71,8 +73,11 @@ class Tried:
     no_shares: str = ""
 
 
-def show_results(tried: Tried) -> None:
-    """Limits, the sentence, the short list, the plot, what matters, the front and its files."""
+def show_results(tried: Tried, start: str) -> None:
+    """Limits, the sentence, the short list, the plot, what matters, the front and its files.
+
+    `start` is the candidate that the page starts from now.
+    """
     now = session.comparison()
     naming = Naming(
         try_draft.title,
@@ -81,6 +86,9 @@ def show_results(tried: Tried) -> None:
         now.currency,
     )
     st.header("Which give nothing away?", anchor=False)
+    why = _why_old(tried, start)
+    if why:
+        st.html(f'<p class="lw-mind" role="status">{escape(before_words(tried.sweep, why, naming))}</p>')
     try_limits.show_limits()
     limits = try_limits.limits()
     front = _front(tried.sweep, limits)
@@ -92,15 +100,6 @@ def show_results(tried: Tried) -> None:
     _plot(tried, front, rows, naming)
     _matters(tried, naming)
     _table(tried, front, naming)
-
-
-def say_what_was_added() -> None:
-    """What the last button put into the line-up, once, and a way back."""
-    told = st.session_state.pop(SAID, "")
-    if told:
-        with st.container(horizontal=True, gap="small", vertical_alignment="center"):
-            st.html(f'<p role="status">{escape(told)}</p>', width="content")
-            show_undo("tm_undo")
 
 
 def forget_front() -> None:
@@ -119,19 +118,27 @@ def _front(result: Sweep, limits: Limits) -> Front:
 
 
 def _tell(tried: Tried, front: Front, rows: Sequence[Listed], limits: Limits, naming: Naming) -> None:
-    result, now = tried.sweep, session.comparison()
+    result = tried.sweep
     if not len(front.rows):
         _tell_nothing(result, limits, naming)
     else:
         told = opening(result, front, rows, tried.letter, naming)
         st.html(f'<p class="lw-verdict" role="status">{escape(told)}</p>')
-    notes = [left_out(result, front)]
-    letters = [candidate.letter for candidate in now.candidates]
-    if tried.letter not in letters or now.design(tried.letter) != result.design or now.night != result.night:
-        notes.append(OLD.format(letter=tried.letter))
-    told = " ".join(note for note in notes if note)
+    told = left_out(result, front)
     if told:
         st.html(f'<p class="lw-small lw-quiet">{escape(told)}</p>')
+
+
+def _why_old(tried: Tried, start: str) -> str:
+    """What has changed since these were scored; empty where they are those that the page asks for."""
+    result, now = tried.sweep, session.comparison()
+    letters = [candidate.letter for candidate in now.candidates]
+    if tried.letter not in letters or now.design(tried.letter) != result.design or now.night != result.night:
+        return OLD.format(letter=tried.letter)
+    if start != tried.letter:
+        return OTHER_START.format(letter=tried.letter)
+    asked, _ = try_draft.recipe_of(start)
+    return OTHER_BOXES if asked is None or asked.choices != result.recipe.choices else ""
 
 
 def _tell_nothing(result: Sweep, limits: Limits, naming: Naming) -> None:
@@ -161,15 +168,24 @@ def _candidate(tried: Tried, row: int, ending: str, naming: Naming) -> Design:
 
 
 def add_button(label: str, key: str, design: Design) -> None:
-    """A button that puts a design into the line-up, while there is room."""
+    """A button that puts a design into the line-up, while there is room; beside it, once, that it did."""
     full = len(session.comparison().candidates) >= MOST_CANDIDATES
 
     def add() -> None:
         new = session.with_added(design)
         if new is not None and session.commit(new, f"add {design.name}"):
-            st.session_state[SAID] = f"{design.name} is in the line-up as {new.candidates[-1].letter}."
+            st.session_state[SAID] = (key, f"Added as {new.candidates[-1].letter}.")
 
-    st.button(label, key=key, on_click=add, disabled=full, help=FULL if full else None)
+    st.button(label, key=key, on_click=add, disabled=full)
+    if st.session_state.get(SAID, ("", ""))[0] == key:
+        st.html(f'<p role="status">{escape(st.session_state.pop(SAID)[1])}</p>', width="content")
+        show_undo("tm_undo")
+
+
+def tell_full() -> None:
+    """Under buttons that are off: that the line-up takes no more."""
+    if len(session.comparison().candidates) >= MOST_CANDIDATES:
+        st.html(f'<p class="lw-small lw-quiet">{escape(FULL)}</p>')
 
 
 def _add_buttons(tried: Tried, rows: Sequence[Listed], naming: Naming) -> None:
@@ -178,6 +194,7 @@ def _add_buttons(tried: Tried, rows: Sequence[Listed], naming: Naming) -> None:
         for row in rows:
             design = _candidate(tried, row.row, row.best_in[0], naming)
             add_button(f"{row.mark}, {row.best_in[0]}", f"tm_add_{row.mark}", design)
+    tell_full()
 
 
 def _plot(tried: Tried, front: Front, rows: Sequence[Listed], naming: Naming) -> None:
@@ -263,6 +280,8 @@ def _table(tried: Tried, front: Front, naming: Naming) -> None:
             told += f", {alike} of them score as another and stand with it" if alike else ""
             told += f"; the first {MOST_ROWS} are shown" if len(rows) > MOST_ROWS else ""
             st.html(f'<p class="lw-small lw-quiet">{escape(told)}. Pick a row to add it.</p>')
+        if chosen:
+            tell_full()
     with st.container(horizontal=True, gap="small"):
         st.download_button(
             "Front as CSV", data=partial(sweep_csv, result, front.rows, front.rows), file_name="front.csv",

@@ -125,6 +125,22 @@ def _and(texts: Sequence[str]) -> str:
     return " and ".join([", ".join(texts[:-1]), texts[-1]]) if len(texts) > 1 else "".join(texts)
 
 
+def before_words(result: Sweep, why: str, naming: Naming) -> str:
+    """That a result is older than what the boxes ask for: what was scored, and why it no longer stands."""
+    count = len(result.numbers)
+    quilts = f"{number(count)}{NBSP}{'quilt' if count == 1 else 'quilts'}"
+    varied = []
+    for axis in result.axes:
+        what, ends = naming.titled(axis.path).lower(), (axis.values[0], axis.values[-1])
+        said = [naming.valued(axis.path, value) for value in ends]
+        if axis.kind != "number" and len(axis.values) > 2:
+            varied.append(f"{what} of {len(axis.values)} kinds")
+        else:
+            link = " to " if axis.kind == "number" else " or "
+            varied.append(f"{what} {link.join(dict.fromkeys(said))}")
+    return f"These are from before: {quilts} with {_and(varied)}. {why} Score again, or add one as it is."
+
+
 def left_out(result: Sweep, front: Front) -> str:
     """What was not scored or not ranked, and why; empty where all was."""
     told = []

@@ -9,12 +9,13 @@ from dashboard import session, try_draft, try_wish
 from dashboard.palette import MARKS
 from dashboard.try_results import (
     PAGE_STYLE,
+    SAID,
     TRIED,
     Tried,
     add_button,
     forget_front,
-    say_what_was_added,
     show_results,
+    tell_full,
 )
 from dashboard.try_words import count_words
 from dashboard.verdicts import EMPTY
@@ -44,20 +45,23 @@ def show() -> None:
         st.page_link("views/line_up.py", label="Go to the Line-up", query_params=session.link_params())
         return
     st.html(PAGE_STYLE)
-    say_what_was_added()
     start = line_up[_letter(line_up)]
     try_draft.prepare(start.design, session.catalogue())
     try_draft.show_choices(start.design, session.catalogue())
     _score_button(start)
     tried: Tried | None = st.session_state.get(TRIED)
     if tried is not None:
-        show_results(tried)
+        show_results(tried, start.letter)
     st.header("Reach a wish", anchor=False)
     answer = try_wish.show_wish(start)
     if answer is not None:
         ((path, value),) = answer.values.items()
         words = try_draft.value_name(path, value, session.catalogue())
-        add_button("Add it to the line-up", "tm_wish_add", try_wish.named(answer.design, path, words))
+        with st.container(horizontal=True, gap="small", vertical_alignment="center"):
+            add_button("Add it to the line-up", "tm_wish_add", try_wish.named(answer.design, path, words))
+        tell_full()
+    # What was added by a button that is no longer shown is not told beside another one later.
+    st.session_state.pop(SAID, None)
 
 
 def _letter(line_up: LineUp) -> str:

@@ -49,7 +49,7 @@ def test_the_page_with_results_has_no_grave_fault_and_never_scrolls_sideways(
 def test_a_quilt_of_the_short_list_reaches_the_line_up_and_the_link_keeps_the_recipe(open_page, settled):
     page = settled(scored(open_page(address(SMALL))))
     page.get_by_role("button", name="a, lightest").click()
-    expect(page.get_by_text("is in the line-up as B.")).to_be_visible()
+    expect(page.get_by_text("Added as B.")).to_be_visible()
     page.reload()
     expect(page.get_by_text("27 quilts will be scored.")).to_be_visible()
     page.get_by_role("link", name="Line-up").first.click()

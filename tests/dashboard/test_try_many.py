@@ -105,7 +105,7 @@ def test_adding_a_row_puts_its_design_in_the_line_up_and_undo_takes_it_back():
     added = now(at).candidates[-1]
     assert added.letter == "B" and added.design.name.endswith(", lightest")
     assert added.design.note.startswith(f"Tried from A: Baffle height {added.design.baffles.height_mm:g}")
-    assert "lightest is in the line-up as B." in page(at)
+    assert "Add to the line-up: Added as B." in page(at)
     at = press(at, "tm_undo")
     assert [candidate.letter for candidate in now(at).candidates] == ["A"]
 
@@ -114,6 +114,8 @@ def test_a_full_line_up_takes_no_more():
     designs = [WIDE.model_copy(update={"name": f"Q {n}"}) for n in range(6)]
     at = press(opened(comparison(*designs, recipe=SMALL)), "tm_score")
     assert at.button(key="tm_add_a").disabled
+    # In words on the page, not only where a pointer rests.
+    assert "Six is the most that can be compared at once." in page(at)
 
 
 def test_limits_that_nothing_meets_say_which_shuts_out_most_and_what_would_do():
@@ -198,6 +200,20 @@ def test_a_changed_start_is_told_beside_the_old_results():
     assert "has changed since" not in page(at)
     at.session_state.comparison = comparison(WIDE, night=Night(air_c=4), recipe=SMALL)
     assert "A or the night has changed since these were scored." in page(calm(at.run()))
+
+
+def test_results_of_other_boxes_are_marked_as_from_before_and_may_still_be_added():
+    at = press(opened(comparison(WIDE, recipe=SMALL)), "tm_score")
+    assert "from before" not in page(at)
+    box = next(box for box in at.text_input if box.key.startswith("tm-baffles.height_mm-stop"))
+    at = calm(box.set_value("70").run())
+    assert "8 quilts will be scored." in page(at)
+    told = "These are from before: 6 quilts with baffle height 40 mm to 60 mm and outer shell "
+    assert told in page(at) and "Score again" in page(at)
+    at = press(at, "tm_add_a")
+    assert now(at).candidates[-1].letter == "B"
+    at = press(at, "tm_score")
+    assert "from before" not in page(at)
 
 
 def test_a_wish_is_answered_in_the_form_of_the_question():
