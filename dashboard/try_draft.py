@@ -186,7 +186,8 @@ def _range_faults(path: str, parts: Parts) -> list[str]:
         told = f"is {said(stop)}; allowed: {said(start)} or more, where the range starts."
         return [f"{box_name(path, 'stop')} {told}"]
     if step > 0:
-        told = f"is too small: it gives {number(int((stop - start) / step + 1e-9) + 1)} values; allowed: {MOST_VALUES}."
+        count = number(int((stop - start) / step + 1e-9) + 1)
+        told = f"is too small: it gives {count} values; allowed: {MOST_VALUES}."
         return [f"{box_name(path, 'step')} {told}"]
     return []
 
