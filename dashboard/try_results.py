@@ -25,6 +25,7 @@ from dashboard.try_words import (
     opening,
     rounded_up,
     short_list_html,
+    told_apart,
 )
 from dashboard.undo_button import show_undo
 from dashboard.verdicts import FULL
@@ -92,10 +93,13 @@ def show_results(tried: Tried, start: str) -> None:
     try_limits.show_limits()
     limits = try_limits.limits()
     front = _front(tried.sweep, limits)
-    rows = listed(short_list(tried.sweep, front, tried.start))
+    picks, alike = told_apart(tried.sweep, front, short_list(tried.sweep, front, tried.start), naming)
+    rows = listed(picks)
     _tell(tried, front, rows, limits, naming)
     if rows:
         st.html(short_list_html(tried.sweep, rows, f"{tried.letter} {tried.name}", tried.start, naming))
+        if alike:
+            st.html(f'<p class="lw-small lw-quiet">{escape(alike)}</p>')
         _add_buttons(tried, rows, naming)
     _plot(tried, front, rows, naming)
     _matters(tried, naming)

@@ -36,6 +36,13 @@ ESTIMATES = (
     "Differences are those of the middle values; add a quilt to the line-up to see how sure they are. "
     "Temperatures are estimates, never a promise."
 )
+ALL_DO: dict[str, str] = {
+    "weight_kg": "weigh",
+    "volume_m3": "pack to",
+    "comfort_c": "are comfortable down to",
+    "cost": "cost",
+    "work_h": "take",
+}
 PLACES, SAME = "abcdefghij", "the same"
 
 
@@ -72,6 +79,26 @@ def listed(picks: Sequence[Pick]) -> tuple[Listed, ...]:
         Listed(PLACES[place], tuple(pick.best_in for pick in same), row, same[0].against_start)
         for place, (row, same) in enumerate(by_row.items())
     )
+
+
+def told_apart(
+    result: Sweep, front: Front, picks: Sequence[Pick], naming: Naming
+) -> tuple[tuple[Pick, ...], str]:
+    """The picks without those in a score that reads alike on the whole front, and which scores those are."""
+    if len(front.rows) < 2:
+        return tuple(picks), ""
+    alike = {}
+    for key in front.keys:
+        scores = result.scored.scores[front.rows, KEYS.index(key)]
+        least, most = (
+            SCORE[key].value(float(each), naming.units, naming.currency)
+            for each in (scores.min(), scores.max())
+        )
+        if least == most:
+            alike[BEST_IN[key]] = f"{ALL_DO[key]} {least}"
+    kept = tuple(pick for pick in picks if pick.best_in not in alike)
+    told = f"No best is named where all on the front are the same: all {_and([*alike.values()])}."
+    return kept, told if alike else ""
 
 
 def count_words(possible: int, most_whole: int, sampled: int) -> str:

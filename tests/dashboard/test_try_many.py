@@ -8,11 +8,11 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from dashboard.try_figure import alternative, cloud
-from dashboard.try_words import Listed, count_words, difference, listed, rounded_up
+from dashboard.try_words import Listed, Naming, count_words, difference, listed, rounded_up, told_apart
 from engine.catalogue.load import load_catalogue
 from engine.comparison import LETTERS, Candidate, Comparison
 from engine.design import Baffles, Design, Outline
-from engine.explore.front import Pick, front_of, short_list
+from engine.explore.front import Limits, Pick, front_of, short_list
 from engine.explore.rows import KEYS
 from engine.explore.sweep import sweep
 from engine.export.link import decode_link, encode_link
@@ -260,6 +260,24 @@ def test_a_quilt_that_is_best_in_two_is_listed_once():
     by = dict.fromkeys(KEYS, 0.0)
     rows = listed([Pick("lightest", 4, by), Pick("warmest", 2, by), Pick("smallest", 4, by)])
     assert rows == (Listed("a", ("lightest", "smallest"), 4, by), Listed("b", ("warmest",), 2, by))
+
+
+def test_a_score_that_is_the_same_on_the_whole_front_has_no_best():
+    """More down in the same shells is neither more work nor more cloth to sew: the hours stay."""
+    more = Choice(path="fill.overstuff_percent", span=Span(start=0, stop=40, step=20))
+    result = sweep(WIDE, MILD, load_catalogue(), Recipe(choices=(more,)))
+    front = front_of(result)
+    hours = result.scored.scores[front.rows, KEYS.index("work_h")]
+    assert len(front.rows) == 3 and hours.max() - hours.min() < 0.25
+    naming = Naming(str, lambda path, value: str(value), "metric", "EUR")
+    picks, told = told_apart(result, front, short_list(result, front, dict.fromkeys(KEYS, 0.0)), naming)
+    assert "quickest" not in [pick.best_in for pick in picks]
+    assert {"lightest", "warmest", "knee"} <= {pick.best_in for pick in picks}
+    assert re.search(r"the same: all take \S+ h\.", told.replace("\u00a0", " "))
+    # One quilt alone is best in everything, and that is worth saying.
+    only = front_of(result, Limits(weight_kg=float(result.scored.scores[:, KEYS.index("weight_kg")].min())))
+    alone = short_list(result, only, dict.fromkeys(KEYS, 0.0))
+    assert len(only.rows) == 1 and told_apart(result, only, alone, naming) == (alone, "")
 
 
 @pytest.mark.parametrize("units", ["metric", "trade"])
