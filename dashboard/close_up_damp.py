@@ -8,11 +8,10 @@ from dashboard.close_up_why import area, why
 from dashboard.words import NBSP, Units, duration, kilopascals, number, said, span
 from engine import air, damp
 from engine.evaluate import Evaluation
-from engine.units import GRAM, MINUTE
+from engine.units import GRAM, HOUR, MINUTE
 
 NOTHING_KG = 1.5 * GRAM
 """Less than this is said in words: in ounces it would read as nought."""
-STRAIGHTENS = "1 to 3" + NBSP + "h"
 """What squeezed down takes to straighten (common practice, no source)."""
 
 
@@ -102,7 +101,7 @@ def air_html(e: Evaluation, units: Units) -> str:
     rows = [
         (f"Pressed out by a gentle hand, {kilopascals(air.GENTLE_HAND_PA)}", _time(a.squeeze_out_s)),
         ("Lofts again, to the eye", _time(a.eye_s)),
-        ("Lofts again, to the ruler, by the air alone", _time(a.ruler_s)),
+        ("Lofts again, to the ruler", _to_the_ruler(a)),
     ]
     if a.limit_matters:
         rows += [
@@ -115,6 +114,18 @@ def air_html(e: Evaluation, units: Units) -> str:
         ]
     sentences = " ".join((_air_sentence(e), _limit_sentence(e))).strip()
     return f"<p>{escape(sentences)}</p>" + columns("Air", ("What", "Value"), rows) + _why_air(e, units)
+
+
+def _hours(span_s: tuple[float, float]) -> str:
+    low, high = (number(seconds / HOUR) for seconds in span_s)
+    return f"{low} to {high}{NBSP}h"
+
+
+def _to_the_ruler(a: air.Air) -> str:
+    """When the air is back, and the down has straightened."""
+    if a.no_way_out:
+        return _time(a.ruler_s)
+    return f"{_hours(a.to_the_ruler_s)}, of it the air {duration(a.ruler_s)}"
 
 
 def _air_sentence(e: Evaluation) -> str:
@@ -130,7 +141,7 @@ def _air_sentence(e: Evaluation) -> str:
         through = "the outer shell" if a.airtight_sides == ("inner",) else "the inner shell"
     return (
         f"Air goes through {through}: out in {duration(a.squeeze_out_s)} under a gentle hand, back to the "
-        f"eye in {duration(a.eye_s)}. Down that was squeezed for long takes {STRAIGHTENS} to straighten."
+        f"eye in {duration(a.eye_s)}. Down that was squeezed for long takes {_hours(air.STRAIGHTENS_S)} to straighten."
     )
 
 

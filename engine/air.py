@@ -16,7 +16,7 @@ from engine.formulas.venting import baffle_foot_load, reloft_seconds, squeeze_li
 from engine.layout import plan_baffles
 from engine.quantities import Quantities, standing_height
 from engine.score import Score
-from engine.units import MM
+from engine.units import HOUR, MM
 
 GENTLE_HAND_PA = 1000.0
 """A forearm laid on the quilt, 10 kg on 0.1 m2; ours, no source."""
@@ -26,6 +26,9 @@ TO_THE_EYE, TO_THE_RULER = 0.90, 0.99
 """Shares of its loft at which a quilt looks and measures done; ours."""
 TAPE_ON_WOVEN = 0.3
 """Of what tape holds on film, on woven cloth with a water-repellent finish (common practice, no source)."""
+
+STRAIGHTENS_S = (1 * HOUR, 3 * HOUR)
+"""Down that was squeezed for long takes so long to straighten (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,11 @@ class Air:
     def shut_in(self) -> bool:
         """Both shells are airtight: the vents alone let air out, and a fold in the sack can close them."""
         return len(self.airtight_sides) == 2
+
+    @property
+    def to_the_ruler_s(self) -> tuple[float, float]:
+        """From when until when the loft is back in full: when the air is, and the down has straightened."""
+        return max(self.ruler_s, STRAIGHTENS_S[0]), max(self.ruler_s, STRAIGHTENS_S[1])
 
     @property
     def no_way_out(self) -> bool:
