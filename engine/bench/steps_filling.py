@@ -9,7 +9,8 @@ from engine.bench.fill_plan import LOSS_HIGH, LOSS_LOW, FillPlan
 from engine.bench.job import Job
 from engine.bench.labour_plan import FULL_STRENGTH_H
 from engine.bench.step_model import Line, Step, Stop
-from engine.bench.steps_fitting import fittings
+from engine.bench.steps_fitting import by, channel, fittings, fumes
+from engine.catalogue.models import JointMethod
 
 REST_H = (12.0, 24.0)
 """Before loft is measured (common practice, no source)."""
@@ -137,18 +138,43 @@ def _close(job: Job, fill: FillPlan) -> Step:
         {"fill": (fill.whole_kg, "fine mass")},
     )
     method = job.method("edges" if fill.port == "each chamber's side end" else "ends")
+    head = fill.port == "each chamber's end"
+    what = "head, chamber by chamber," if head else "port"
     lines = [
-        Line("Close the port by one row of long basting stitches, 5 mm: it can be opened again.")
+        Line(
+            f"Close the {what} by one row of long basting stitches, 5 mm, just inside its seam line: it can "
+            "be opened again."
+        )
         if method is not None and method.thread_m_per_m > 0
         else Line(
-            "Close the port with a strip of press-together closure, {strip} at a time, or with one strip "
-            "that can be peeled and renewed: it must open again.",
+            f"Close the {what} with a strip of press-together closure, {{strip}} at a time, or with one "
+            "strip that can be peeled and renewed: it must open again.",
             {"strip": (CLOSURE_M, "bench_length")},
         ),
-        Line("Write on the label where the port is."),
     ]
+    over = list(_channel_over(job, fill, method))
+    lines += [*over, Line("Write on the label where the port is.")]
     return Step(0, "close", "Close it so that it opens again", "joining", tuple(lines), stop,
-                (job.weigh_full("closed quilt, all on the scale"),))  # fmt: skip
+                (job.weigh_full("closed quilt, all on the scale"),),
+                fumes(method) if over and method is not None else ())  # fmt: skip
+
+
+def _channel_over(job: Job, fill: FillPlan, method: JointMethod | None) -> Iterator[Line]:
+    """The cord channel at the head, which could not be made while the down went in there."""
+    if fill.port == "each chamber's side end" or job.design.ends.shape != "gathered" or method is None:
+        return
+    if fill.port == "each chamber's end":
+        yield Line("Then make the head's channel over it, as at the foot: {method}.", by(method))
+        yield from channel(job)
+    else:
+        yield Line(
+            "Then make the piece of the head's channel that was left out, over it: {method}.", by(method)
+        )
+    if float(job.score.cure_h) > 0 and (method.tape_m_per_m > 0 or method.sealant_ml_per_m > 0):
+        yield Line(
+            "Leave it flat for {cure} before a cord pulls at it.",
+            {"cure": (float(job.score.cure_h), "hours")},
+        )
 
 
 def _loft(job: Job) -> Step:

@@ -5,7 +5,12 @@ from collections.abc import Iterator
 from engine.bench.job import Job
 from engine.bench.step_model import CautionId, Line, Step, StepValues
 from engine.catalogue.models import JointMethod
+from engine.layout import stations
+from engine.quantities import CHANNEL_ALLOWANCE_M
 from engine.units import MM
+
+CHANNEL_FLAT_M = 0.016
+"""Flat width of a cord channel, 15 to 20 mm (common practice, no source)."""
 
 
 def by(method: JointMethod) -> StepValues:
@@ -22,6 +27,38 @@ def fumes(*methods: JointMethod) -> tuple[CautionId, ...]:
     Source  definition
     """
     return ("Solvent",) if any(method.solvent for method in methods) else ()
+
+
+def channel(job: Job, where: str = "") -> Iterator[Line]:
+    """How a gathered end is folded to its cord channel, and how wide it is when the cord is in.
+
+    Source  common practice, no source
+    """
+    text, values = gathered(job)
+    if text:
+        values["allowance"] = (CHANNEL_ALLOWANCE_M, "bench_length")
+        values["flat"] = (CHANNEL_FLAT_M, "bench_length")
+        start = f"{where}: fold" if where else "Fold"
+        yield Line(
+            f"{start} {{allowance}} over to a channel of {{flat}} for the cord, open at both sides; {text}.",
+            values,
+        )
+
+
+def gathered(job: Job) -> tuple[str, StepValues]:
+    """To which width the cords gather the ends; nothing where no end is gathered.
+
+    Source  definition
+    """
+    head_m = job.one.derived.gathered_width_m
+    if job.design.ends.shape != "gathered" or head_m is None:
+        return "", {}
+    widths = stations(job.design.outline)[1]
+    foot_m = head_m * float(widths[-1]) / float(widths[0])
+    if abs(foot_m - head_m) < MM:
+        return "gather to {head}", {"head": (head_m, "bench_length")}
+    both: StepValues = {"head": (head_m, "bench_length"), "foot": (foot_m, "bench_length")}
+    return "gather to {head} at the head, {foot} at the foot", both
 
 
 def pockets(job: Job) -> Iterator[Step]:
@@ -86,6 +123,9 @@ def fittings(job: Job) -> Iterator[Step]:
             if line.unit == "m"
             else Line("{good}: {count}.", {"good": (name, "word"), "count": (line.used, "number")})
         )
+    text, widths = gathered(job)
+    if text and job.joints.totals.cord_m > 0:
+        lines.append(Line(f"Draw an end cord through the channel of each end and {text}.", widths))
     if job.joints.totals.cord_m > 0:
         lines.append(Line("Knot the end of each cord, so that no lock slips off."))
     if job.design.tabs:

@@ -5,13 +5,10 @@ from collections.abc import Iterator
 from engine.bench.fill_plan import PORT_M
 from engine.bench.job import Job
 from engine.bench.step_model import Line, Step, Stop
-from engine.bench.steps_fitting import by, fumes, pockets
+from engine.bench.steps_fitting import by, channel, fumes, pockets
 from engine.bench.steps_shells import on_the_shells, start_of, strips_on
 from engine.bench.surplus import across_is, along_is
-from engine.quantities import CHANNEL_ALLOWANCE_M
 
-CHANNEL_FLAT_M = 0.016
-"""Flat width of a cord channel, 15 to 20 mm (common practice, no source)."""
 DRY_ABOVE_C = 15.0
 """Tape and sealant want a dry room above this (common practice, no source)."""
 SAME = 1e-9
@@ -128,19 +125,11 @@ def _sides(job: Job) -> Step:
 
 def _ends(job: Job) -> Step:
     ends, loft, fill = job.method("ends"), job.score.loft, job.fill
+    open_head = fill is not None and fill.port == "each chamber's end"
     lines = list[Line]()
     if ends is not None:
-        lines.append(Line("Head and foot end: {method}.", by(ends)))
-    if job.design.ends.shape == "gathered":
-        lines.append(
-            Line(
-                "Fold {allowance} over to a channel of {flat} for the cord, open at both sides.",
-                {
-                    "allowance": (CHANNEL_ALLOWANCE_M, "bench_length"),
-                    "flat": (CHANNEL_FLAT_M, "bench_length"),
-                },
-            )
-        )
+        lines.append(Line("Foot end: {method}." if open_head else "Head and foot end: {method}.", by(ends)))
+    lines += channel(job)
     if float(loft.outer_stretch_across) > 1 + SAME:
         lines.append(
             Line(
@@ -161,9 +150,15 @@ def _ends(job: Job) -> Step:
                 {"low": (PORT_M[0], "bench_length"), "high": (PORT_M[1], "bench_length")},
             )
         )
-    elif fill is not None and fill.port == "each chamber's end":
-        lines.append(Line("Leave each chamber's end open at the head: there the down goes in."))
+    elif open_head:
+        lines.append(
+            Line(
+                "Leave each chamber's end open at the head: there the down goes in. The head is closed then."
+            )
+        )
     title = "Close the ends" + (", all but the filling port" if fill is not None else "")
+    if open_head:
+        title = "Close the foot end; the head stays open"
     if fill is not None and fill.port == "each chamber's side end":
         title = "Close the ends"
     methods = [ends] if ends is not None else []
