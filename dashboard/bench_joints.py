@@ -5,7 +5,7 @@ from math import isfinite
 
 from dashboard.bench_job import Bench
 from dashboard.bench_words import capital, mass_unit, patched_places
-from dashboard.words import Units, number, said
+from dashboard.words import NBSP, Units, number, said
 from engine.bench.coupon import coupons
 from engine.bench.fill_plan import FillPlan
 from engine.bench.joint_loads import LoadCase
@@ -168,7 +168,7 @@ def fill(bench: Bench) -> Section:
         return Section("fill", "8 Fill", (Paragraph(_sheet_text(bench)), fill_box(bench)))
     told = [TOP_UP] if bench.units == "metric" else [TOP_UP, GRAMS]
     if plan.finer_scale:
-        told.append("Some chambers are so light that a scale of 0.1 g should weigh them.")
+        told.append(f"{_numbered(plan.light)} under 40{NBSP}g: a scale of 0.1{NBSP}g should weigh that.")
     blocks: tuple[Block, ...] = (
         Paragraph(" ".join(told)),
         _zones(plan),
@@ -176,6 +176,20 @@ def fill(bench: Bench) -> Section:
         fill_box(bench),
     )
     return Section("fill", "8 Fill plan", blocks, new_page=True)
+
+
+def _numbered(orders: tuple[int, ...]) -> str:
+    """Number 3 is, Numbers 1 to 4 and 7 are: as they stand in the table."""
+    if len(orders) == 1:
+        return f"Number {orders[0]} is"
+    runs: list[list[int]] = []
+    for order in orders:
+        if runs and order == runs[-1][-1] + 1:
+            runs[-1].append(order)
+        else:
+            runs.append([order])
+    told = [f"{run[0]} to {run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs]
+    return f"Numbers {' and '.join((', '.join(told[:-1]), told[-1])) if told[1:] else told[0]} are"
 
 
 def _sheet_text(bench: Bench) -> str:

@@ -45,8 +45,13 @@ class FillPlan:
     back_kg: float
     loss_share: float
     port: PortKind
-    finer_scale: bool
-    """Some zone is so light that a scale of 0.1 g should weigh it."""
+    light: tuple[int, ...]
+    """Zones, by their number in the order of filling, so light that a scale of 0.1 g should weigh them."""
+
+    @property
+    def finer_scale(self) -> bool:
+        """Whether there is such a zone."""
+        return bool(self.light)
 
 
 def fill_plan(
@@ -92,8 +97,11 @@ def fill_plan(
         back_kg=(whole - sum(firsts)) * step_kg,
         loss_share=FILL_LOSS,
         port=port_of(design),
-        finer_scale=step_kg > SCALE_STEPS_KG[0]
-        and any(0 < count * step_kg < FINE_BELOW_KG for count in steps),
+        light=tuple(
+            one.order
+            for one in fills
+            if step_kg > SCALE_STEPS_KG[0] and 0 < round(one.mass_kg / step_kg) * step_kg < FINE_BELOW_KG
+        ),
     )
 
 

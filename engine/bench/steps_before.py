@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from engine.bench.coupon import coupons, how_to
-from engine.bench.fill_plan import SCALE_STEPS_KG
 from engine.bench.job import Job
 from engine.bench.piece_model import Piece
 from engine.bench.step_model import CautionId, Line, Step, Stop
@@ -69,10 +68,9 @@ def before(job: Job) -> Iterator[Step]:
 def _table(job: Job) -> Iterator[Line]:
     made, totals = job.construction, job.joints.totals
     more = 1 + TAPE_WASTE
-    finer = job.fill is not None and (job.fill.finer_scale or job.step_kg < SCALE_STEPS_KG[-1])
     yield Line(
         "A scale that reads {step} or finer, wide enough for the whole quilt.",
-        {"step": (SCALE_STEPS_KG[0] if finer else SCALE_STEPS_KG[-1], "fine mass")},
+        {"step": (job.step_kg, "fine mass")},
     )
     yield Line(
         "A straightedge of {straight}, and a pen that was tried on a scrap of each cloth.",

@@ -201,7 +201,9 @@ def test_bags_are_emptied_one_after_another_the_largest_first():
 
 def test_a_chamber_below_40_g_asks_for_a_finer_scale():
     """1 g for shells, 0.1 g for chambers below 40 g: common practice, no source."""
-    assert planned(SEWN_THROUGH)[0].finer_scale
+    plan = planned(SEWN_THROUGH)[0]
+    assert plan.finer_scale
+    assert plan.light == tuple(one.order for one in plan.fills if 0 < one.mass_kg < 0.0399)
     assert not planned(SEWN_THROUGH, step_kg=1e-4)[0].finer_scale
 
 

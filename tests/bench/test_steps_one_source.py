@@ -61,3 +61,9 @@ def test_the_gathered_width_stands_where_the_channel_is_made_and_where_the_cord_
     for key in ("ends", "close", "fittings"):
         line = next(line for line in found[key].lines if "gather to" in line.text)
         assert line.values["head"][0] == pytest.approx(0.672), key
+
+
+@pytest.mark.parametrize("step_kg", [1e-4, 5e-4, 1e-3])
+def test_the_first_step_asks_for_the_scale_that_was_chosen(step_kg):
+    line = steps_of(job(FULL_SEWN, step_kg=step_kg))[0].lines[0]
+    assert line.values["step"][0] == step_kg
