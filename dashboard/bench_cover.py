@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dashboard.bench_job import Bench
 from dashboard.bench_words import capital
 from dashboard.caution_text import told
+from dashboard.close_up_parts import asked_and_made
 from dashboard.line_up_facts import covered, night_line
 from dashboard.sheet import FIX_FIRST, MEASURES, ONLY_HERE, STAND_IN
 from dashboard.sheet_words import cell_lines, head, size
@@ -117,6 +118,7 @@ def _facts(bench: Bench) -> Table:
         ("Cut, inner shell", size(derived.inner_cut_m, units)),
         ("Cut, outer shell", size(derived.outer_cut_m, units)),
         ("Baffles", baffles),
+        *([("Chamber width", asked_and_made(bench.one, units))] if derived.chamber_count > 1 else []),
         ("Loft, mean; mid-chamber", f"{bench.length(derived.loft_m)}; {bench.length(derived.loft_middle_m)}"),
         ("Tare; fill; full", "; ".join(said("mass", kg, units) for kg in _weights(bench))),
     ]

@@ -12,6 +12,7 @@ from engine.draw.svg import to_svg
 from engine.evaluate import Evaluation
 from engine.export.plan import plan_drawing
 from engine.formulas.cover import WHOLE
+from engine.units import MM
 
 WIDE_MM, NARROW_MM = 180.0, 92.0
 """Paper width of the plan: the letters keep their size and the quilt shrinks, so that a phone can read it."""
@@ -104,7 +105,15 @@ def _size_rows(e: Evaluation, units: Units) -> list[Row]:
             said("bench length", width, units) for width in (d.chamber_inner_m, d.chamber_outer_m)
         )
         rows.append(("Chambers", f"{number(d.chamber_count)}, {inner} wide inside, {outer} outside"))
+        rows.append(("Chamber width", asked_and_made(e, units)))
     return rows
+
+
+def asked_and_made(e: Evaluation, units: Units) -> str:
+    """The chamber width that was asked for and the one that closes whole chambers."""
+    asked = said("bench length", e.design.baffles.spacing_mm * MM, units)
+    made = said("bench length", e.derived.chamber_inner_m, units)
+    return f"{asked} asked; {made} closes {number(e.derived.chamber_count)} chambers"
 
 
 def cut_to_finish(cut_m: float, finished_m: float, units: Units) -> str:

@@ -13,7 +13,9 @@ import pytest
 import zxingcpp
 
 from dashboard.bench_job import Bench, Choices
+from dashboard.bench_joints import _numbered
 from dashboard.bench_sheet import bench_sheet
+from dashboard.close_up_parts import sizes_html
 from dashboard.group_paper import group_paper
 from dashboard.offcuts_box import MOST, read_offcuts
 from dashboard.sheet import FIX_FIRST, ONLY_HERE, Links
@@ -352,3 +354,18 @@ def test_the_short_edge_of_a_trapezoid_stands_in_the_cut_list():
         slants = piece.is_strip and piece.area_m2 < 0.9999 * piece.cut_m[0] * piece.cut_m[1]
         assert ("trapezoid, short edge" in row[2]) == slants, piece.name
     assert any("short edge" in row[2] for row in table.rows)
+
+
+def test_the_chamber_width_that_was_asked_for_stands_beside_the_one_that_is_made():
+    """By hand: 1120 mm at 140 mm with end chambers of 0.7 takes nine, 1120 / (7 + 2 × 0.7) = 133 mm."""
+    baffles = {"layout": "full, lengthwise", "spacing_mm": 140, "end_chamber_percent": 70}
+    bench = bench_of(of_design(outline={"width_mm": 1120}, baffles=baffles))
+    wanted = "140\u00a0mm asked; 133\u00a0mm closes 9 chambers"
+    assert wanted in document_html(bench_sheet(bench)).replace("&nbsp;", "\u00a0")
+    assert wanted in sizes_html(bench.one, "metric")
+
+
+def test_light_chambers_are_named_by_their_numbers():
+    assert _numbered((3,)) == "Number 3 is"
+    assert _numbered((1, 2, 3)) == "Numbers 1 to 3 are"
+    assert _numbered((1, 2, 4, 7, 8)) == "Numbers 1 to 2, 4 and 7 to 8 are"
