@@ -11,6 +11,8 @@ from dashboard.sheet import FIX_FIRST, MEASURES, ONLY_HERE, STAND_IN
 from dashboard.sheet_words import cell_lines, head, size
 from dashboard.verdicts import GRADE, estimate_caveat
 from dashboard.words import Units, evenings, said
+from engine.bench.steps_before import TRIAL_DOWN_KG, TRIAL_M
+from engine.bench.trial_cloth import end_left_m, squares_left
 from engine.cautions import Caution
 from engine.export.qr import LONGEST, qr_drawing
 from engine.paper.blocks import Beside, Block, Box, Column, Columns, Paragraph, Section, Table
@@ -22,8 +24,7 @@ AS_YOU_GO_WHY = (
 )
 SPARE = (
     "Lengths of cloth to buy are those of the lay, section 4, in whole cuts of the shop. Trial square, "
-    "swatches and coupons come out of what it leaves over; buy a little more where that is narrow, or "
-    "to try twice."
+    "swatches and coupons come out of what it leaves over."
 )
 RUN_OUT = "Where the shop is out of it: "
 
@@ -67,7 +68,29 @@ def to_buy(bench: Bench) -> Section:
     )
     note = bench.lay_fault or SPARE
     goods = Table("Goods to buy", columns, tuple(rows), key="buy")
-    return Section("buy", "2 To buy", (goods, Paragraph(note, manner="quiet")), True, wide=True)
+    spare = tuple(Paragraph(text, manner="quiet") for text in (note, *_left_over(bench)))
+    return Section("buy", "2 To buy", (goods, *spare), True, wide=True)
+
+
+def _left_over(bench: Bench) -> Iterator[str]:
+    """What there is for the trial square: of the cloth of each shell, and of down."""
+    side, shells = bench.length(TRIAL_M), (bench.design.shells.inner, bench.design.shells.outer)
+    for lay in bench.lays:
+        if lay.roll.goods not in shells:
+            continue
+        told = f"{capital(lay.roll.name)}: {bench.length(end_left_m(lay))} is left at the end of the roll; "
+        if squares_left(lay, TRIAL_M) == 2:
+            yield told + f"with the gaps of the lay two squares of {side} fit in what is left."
+        else:
+            more = said("length to buy", TRIAL_M, bench.units)
+            yield told + (f"not enough is left for the trial square: buy {more} more, or practise on scraps.")
+    plan = bench.job.fill
+    if plan is not None:
+        spare_kg = max(sum(bag.size_kg for bag in plan.bags) - plan.whole_kg, 0.0)
+        yield (
+            f"Down: the bags hold {said('portion', spare_kg)} more than goes in, for loss and the trial; it "
+            f"takes {said('portion', TRIAL_DOWN_KG)}: put that back into its bag afterwards."
+        )
 
 
 def what_it_is(bench: Bench) -> str:

@@ -28,7 +28,7 @@ from engine.design import Design
 from engine.evaluate import evaluate_all
 from engine.export.goods_table import COLUMNS, goods_csv
 from engine.export.spec_sheet import spec_sheet
-from engine.paper.blocks import FillIn, Items, Step, Stop, Table
+from engine.paper.blocks import FillIn, Items, Paragraph, Step, Stop, Table
 from engine.paper.html import document_html
 from engine.paper.pages import document_pdf, page_count
 from engine.refusals import Refusal
@@ -369,3 +369,14 @@ def test_light_chambers_are_named_by_their_numbers():
     assert _numbered((3,)) == "Number 3 is"
     assert _numbered((1, 2, 3)) == "Numbers 1 to 3 are"
     assert _numbered((1, 2, 4, 7, 8)) == "Numbers 1 to 2, 4 and 7 to 8 are"
+
+
+@pytest.mark.parametrize("id", KINDS)
+def test_what_is_left_for_the_trial_square_is_told_of_the_cloth_of_each_shell(id):
+    bench = bench_of(SAMPLES[id])
+    told = [block.text for block in bench_sheet(bench).section("buy").blocks if isinstance(block, Paragraph)]
+    shells = {bench.design.shells.inner, bench.design.shells.outer}
+    rolls = [text for text in told if "left at the end of the roll" in text]
+    assert len(rolls) == len(shells)
+    assert all(("not enough is left" in text) != ("squares of 300\u00a0mm fit" in text) for text in rolls)
+    assert any(text.startswith("Down: ") for text in told) == (bench.job.fill is not None)
