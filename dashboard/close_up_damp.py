@@ -141,7 +141,8 @@ def _air_sentence(e: Evaluation) -> str:
         through = "the outer shell" if a.airtight_sides == ("inner",) else "the inner shell"
     return (
         f"Air goes through {through}: out in {duration(a.squeeze_out_s)} under a gentle hand, back to the "
-        f"eye in {duration(a.eye_s)}. Down that was squeezed for long takes {_hours(air.STRAIGHTENS_S)} to straighten."
+        f"eye in {duration(a.eye_s)}. Down that was squeezed for long takes {_hours(air.STRAIGHTENS_S)} to "
+        "straighten."
     )
 
 
