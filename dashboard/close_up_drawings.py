@@ -136,7 +136,7 @@ def _sentences(texts: Sequence[str]) -> None:
     st.html("".join(f"<p>{escape(text)}</p>" for text in texts))
 
 
-def _beside(shown: Sequence[Evaluation], draw: Callable[[Evaluation], None]) -> None:
+def beside(shown: Sequence[Evaluation], draw: Callable[[Evaluation], None]) -> None:
     """One drawing as wide as there is room, two beside each other; on a phone below each other."""
     if len(shown) == 1:
         draw(shown[0])
@@ -172,7 +172,7 @@ def show_loft(shown: Sequence[Evaluation], units: Units) -> None:
 
     if len(shown) > 1:
         st.html(key_html(scale, units))
-    _beside(shown, draw)
+    beside(shown, draw)
 
 
 def _pairs(shown: Sequence[Evaluation], pictures: dict[str, Pictures]) -> list[tuple[Evaluation, Pictures]]:
@@ -195,14 +195,14 @@ def show_section(shown: Sequence[Evaluation], units: Units) -> None:
         _chart(_section_figure(_Kept(e), scale, units, _scheme()), f"close-up-section-{e.letter}", alt)
         st.html(why_section(e, section, units))
 
-    _beside([e for e in shown if e.letter in cut], draw)
+    beside([e for e in shown if e.letter in cut], draw)
 
 
 def show_heat(shown: Sequence[Evaluation], units: Units) -> None:
     """Where the heat of each goes, bars on one scale."""
     st.header("Where the heat goes", anchor=False)
     most = max(largest_path(e) for e in shown)
-    _beside(shown, lambda e: st.html(heat_html(e, units, most)))
+    beside(shown, lambda e: st.html(heat_html(e, units, most)))
 
 
 def show_drift(shown: Sequence[Evaluation], units: Units) -> None:

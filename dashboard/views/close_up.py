@@ -153,13 +153,11 @@ def _what_comes_of_it(e: Evaluation) -> None:
     drawings.show_heat(shown, now.units)
     # Beside another, what is shown of this one alone says whose it is.
     of = f" of {e.letter}" if len(shown) > 1 else ""
-    if of:
-        st.html(f'<h3 class="lw-candidate-head">Watts short{of}</h3>')
-    st.html(shortfall_html(e, now.units))
-    st.header(f"Night moisture{of}", anchor=False)
-    st.html(moisture_html(e, now.units))
-    st.header(f"Air{of}", anchor=False)
-    st.html(air_html(e, now.units))
+    drawings.beside(shown, lambda each: st.html(shortfall_html(each, now.units)))
+    st.header("Night moisture", anchor=False)
+    drawings.beside(shown, lambda each: st.html(moisture_html(each, now.units)))
+    st.header("Air", anchor=False)
+    drawings.beside(shown, lambda each: st.html(air_html(each, now.units)))
     drawings.show_drift(shown, now.units)
     drawings.show_sureness(line_up, shown, now.units)
     st.header(f"Sizes{of}", anchor=False)

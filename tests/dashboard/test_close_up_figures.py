@@ -339,8 +339,12 @@ def test_comparing_doubles_every_drawing_and_makes_no_history():
     assert not at.exception
     assert len(at.get("plotly_chart")) == 4
     # What is told of one of the two alone says of which.
-    alone = ["Night moisture of A", "Air of A", "Sizes of A", "Fit of A", "How A is made up"]
+    alone = ["Sizes of A", "Fit of A", "How A is made up"]
     assert [part for part in headings(at) if part in alone] == alone
+    # The night's damp, the air and the watts short are told of both.
+    shown = [block.proto.body for block in at.get("html")]
+    assert sum("On the outer shell" in body for body in shown) == 2
+    assert sum("At that air" in body for body in shown) == 2
     assert dict(at.query_params) == address and len(at.session_state["visits"]) == visits
     # The one beside it becomes the one shown: nothing stands beside itself.
     at.button_group(key="close-up-pick").set_value("B").run()
