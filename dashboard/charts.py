@@ -8,9 +8,10 @@ from typing import Any
 
 import plotly.graph_objects as go
 
+from dashboard.figure_frame import look, score_axis
 from dashboard.letter_places import MARK_PX, places
 from dashboard.line_up_table import limit_of
-from dashboard.palette import ACCENT, BORDER, GROUND, HAIRLINE, MARKS, QUIET, TEXT, Scheme
+from dashboard.palette import ACCENT, GROUND, MARKS, TEXT, Scheme
 from dashboard.trade_points import Point, axis_title, front_of, limit_label, points_of, shown
 from dashboard.words import SCORE
 from engine.evaluate import LineUp
@@ -182,24 +183,9 @@ def _dress(
     figure.update_layout(
         height=HEIGHT_PX,
         margin=MARGINS,
-        showlegend=False,
-        dragmode=False,
-        hovermode=False,
-        paper_bgcolor=GROUND.on(scheme),
-        plot_bgcolor=GROUND.on(scheme),
-        font={"family": '"Source Sans", sans-serif', "color": TEXT.on(scheme), "size": 13},
+        **look(scheme),
     )
 
 
 def _axis(line_up: LineUp, key: ScoreKey, ends: tuple[float, float], scheme: Scheme) -> dict[str, Any]:
-    return {
-        "title": {"text": _plain(axis_title(line_up, key)), "font": {"color": TEXT.on(scheme), "size": 14}},
-        "range": list(ends),
-        "fixedrange": True,
-        "zeroline": False,
-        "showline": True,
-        "linecolor": BORDER.on(scheme),
-        "gridcolor": HAIRLINE.on(scheme),
-        "tickfont": {"color": QUIET.on(scheme), "size": 13},
-        "nticks": 7,
-    }
+    return score_axis(_plain(axis_title(line_up, key)), ends, scheme)

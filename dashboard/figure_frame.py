@@ -1,6 +1,6 @@
-"""What do the drawings of Close-up have in common? Size, ground, type, and one scale for both directions.
+"""What do figures have in common? Ground, type and axes; drawings of Close-up also size and scale.
 
-They have a fixed width that a telephone and half a desk column hold: so millimetres come out alike across
+Drawings have a fixed width that a telephone and half a desk column hold: so millimetres come out alike across
 and along, and two drawings beside each other have one scale, whatever the window does.
 """
 
@@ -8,10 +8,37 @@ from typing import Any
 
 import plotly.graph_objects as go
 
-from dashboard.palette import GROUND, TEXT, Scheme, Tone
+from dashboard.palette import BORDER, GROUND, HAIRLINE, QUIET, TEXT, Scheme, Tone
 
 WIDTH_PX = 288
 Span = tuple[float, float]
+
+
+def look(scheme: Scheme) -> dict[str, Any]:
+    """Ground and type of any figure; nothing moves under a finger."""
+    return {
+        "showlegend": False,
+        "dragmode": False,
+        "hovermode": False,
+        "paper_bgcolor": GROUND.on(scheme),
+        "plot_bgcolor": GROUND.on(scheme),
+        "font": {"family": '"Source Sans", sans-serif', "color": TEXT.on(scheme), "size": 13},
+    }
+
+
+def score_axis(title: str, ends: Span, scheme: Scheme) -> dict[str, Any]:
+    """An axis of a score, with its title."""
+    return {
+        "title": {"text": title, "font": {"color": TEXT.on(scheme), "size": 14}},
+        "range": list(ends),
+        "fixedrange": True,
+        "zeroline": False,
+        "showline": True,
+        "linecolor": BORDER.on(scheme),
+        "gridcolor": HAIRLINE.on(scheme),
+        "tickfont": {"color": QUIET.on(scheme), "size": 13},
+        "nticks": 7,
+    }
 
 
 def to_scale(figure: go.Figure, x: Span, y: Span, height_px: int, scheme: Scheme) -> go.Figure:
@@ -27,12 +54,7 @@ def to_scale(figure: go.Figure, x: Span, y: Span, height_px: int, scheme: Scheme
         height=height_px,
         autosize=False,
         margin={"l": 0, "r": 0, "t": 0, "b": 0},
-        showlegend=False,
-        dragmode=False,
-        hovermode=False,
-        paper_bgcolor=GROUND.on(scheme),
-        plot_bgcolor=GROUND.on(scheme),
-        font={"family": '"Source Sans", sans-serif', "color": TEXT.on(scheme), "size": 13},
+        **look(scheme),
     )
     return figure
 

@@ -15,7 +15,21 @@ from pydantic.fields import FieldInfo
 
 from dashboard.words import MILE_PER_HOUR, MINUS, NBSP, THIN, VULGAR, Units, fraction, number
 from engine.refusals import Refusal, shown
-from engine.units import CLO, GRAM, GSM, HOUR, INCH, MINUTE, MM, OUNCE, OUNCE_PER_SQUARE_YARD, TOG, YARD
+from engine.units import (
+    CLO,
+    GRAM,
+    GSM,
+    HOUR,
+    INCH,
+    KELVIN_PER_FAHRENHEIT,
+    MINUTE,
+    MM,
+    OUNCE,
+    OUNCE_PER_SQUARE_YARD,
+    TOG,
+    YARD,
+    celsius,
+)
 
 LONGEST = 60
 """Characters; no number that a person means is longer."""
@@ -58,7 +72,10 @@ UNITS: dict[str, tuple[Unit, ...]] = {
           Unit("lb", 16 * OUNCE / GRAM, also=("lbs",))),
     "kg": (Unit("kg", 1.0, 2), Unit("lb", 16 * OUNCE, 1, also=("lbs",)), Unit("g", GRAM), Unit("oz", OUNCE)),
     "g/m²": (Unit("g/m²", 1.0, 1, also=("gsm",)), Unit("oz/yd²", OUNCE_PER_SQUARE_YARD / GSM, 2)),
-    "°C": (Unit("°C", 1.0, 1, also=("C", "deg C")), Unit("°F", 1 / 1.8, 1, -32 / 1.8, also=("F", "deg F"))),
+    "°C": (
+        Unit("°C", 1.0, 1, also=("C", "deg C")),
+        Unit("°F", KELVIN_PER_FAHRENHEIT, 1, celsius(0.0), also=("F", "deg F")),
+    ),
     "m/s": (Unit("m/s", 1.0, 2), Unit("mph", MILE_PER_HOUR, 2, also=("mi/h",)), Unit("km/h", 1000 / HOUR)),
     "h": (Unit("h", 1.0, 2, also=("hour", "hours")),) * 2 + (Unit("min", MINUTE / HOUR),),
     "m²K/W": (Unit("m²K/W", 1.0, 3, also=("m²·K/W",)),) * 2 + (Unit("clo", CLO), Unit("tog", TOG)),

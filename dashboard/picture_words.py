@@ -151,7 +151,7 @@ def drift_sentence(letter: str, index: Drift | None) -> str:
         return f"Fill of {letter} cannot move across; along it moves {_against_none(along)}."
     if isinf(along):
         return f"Fill of {letter} cannot move along; across it moves {_against_none(across)}."
-    ratio = across / along
+    ratio = index.across_over_along or 1.0
     if max(ratio, 1 / ratio) < AS_HARD:
         return f"Fill of {letter} moves as hard across as along: {_against_none(across)} both ways."
     harder, other = ("across", "along") if ratio > 1 else ("along", "across")

@@ -15,7 +15,7 @@ from dashboard.palette import ACCENT, PANEL, QUIET, TEXT, Scheme
 from dashboard.words import Units, said
 from engine.fields.grid import Array
 from engine.picture.section import Section, isotherms
-from engine.units import INCH, MM
+from engine.units import INCH, MM, celsius, fahrenheit
 
 STEPS_DEGREE = (1, 2, 5, 10, 20)
 MOST_ISOTHERMS = 6
@@ -40,14 +40,14 @@ class SectionScale:
 def section_scale(sections: Sequence[Section], units: Units) -> SectionScale:
     """The scale that holds all of them; isotherms on round degrees, the same for all."""
     low, high = min(s.air_c for s in sections), max(s.skin_c for s in sections)
-    factor, zero = (1.8, 32.0) if units == "trade" else (1.0, 0.0)
-    low, high = sorted((low * factor + zero, high * factor + zero))
+    there, back = (fahrenheit, celsius) if units == "trade" else (float, np.asarray)
+    low, high = sorted((float(there(low)), float(there(high))))
     step = next((s for s in STEPS_DEGREE if (high - low) / s <= MOST_ISOTHERMS + 1), STEPS_DEGREE[-1])
     levels = np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step
     return SectionScale(
         min(max(s.width_m for s in sections), VIEW_M),
         max(s.thickest_m for s in sections),
-        tuple(((levels - zero) / factor).tolist()),
+        tuple(np.asarray(back(levels)).tolist()),
     )
 
 

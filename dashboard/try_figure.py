@@ -6,9 +6,10 @@ import numpy as np
 import plotly.graph_objects as go
 
 from dashboard.charts import HEIGHT_PX, MARGINS
+from dashboard.figure_frame import look, score_axis
 from dashboard.letter_places import places
 from dashboard.numbers_in import shown_unit
-from dashboard.palette import BORDER, GROUND, HAIRLINE, MARKS, QUIET, TEXT, Scheme
+from dashboard.palette import BORDER, GROUND, MARKS, TEXT, Scheme
 from dashboard.trade_points import AXES
 from dashboard.try_words import Listed
 from dashboard.words import SCORE, ScoreKey, Units, number
@@ -73,12 +74,7 @@ def cloud(
     figure.update_layout(
         height=HEIGHT_PX,
         margin=MARGINS | {"t": 20},
-        showlegend=False,
-        dragmode=False,
-        hovermode=False,
-        paper_bgcolor=GROUND.on(scheme),
-        plot_bgcolor=GROUND.on(scheme),
-        font={"family": '"Source Sans", sans-serif', "color": TEXT.on(scheme), "size": 13},
+        **look(scheme),
     )
     return figure
 
@@ -127,14 +123,4 @@ def _axis(
     unit = currency if key == "cost" else "L" if key == "volume_m3" else shown_unit(AXES[key][0], units).name
     plain = unit.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     title = f"{SCORE[key].title}, {plain}" if plain else SCORE[key].title
-    return {
-        "title": {"text": title, "font": {"color": TEXT.on(scheme), "size": 14}},
-        "range": list(ends),
-        "fixedrange": True,
-        "zeroline": False,
-        "showline": True,
-        "linecolor": BORDER.on(scheme),
-        "gridcolor": HAIRLINE.on(scheme),
-        "tickfont": {"color": QUIET.on(scheme), "size": 13},
-        "nticks": 7,
-    }
+    return score_axis(title, ends, scheme)

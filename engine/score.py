@@ -4,7 +4,7 @@ All five are "less is better": weight, packed volume, the air temperature down t
 comfortable, cost and hours.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Literal
 
 import numpy as np
@@ -33,8 +33,8 @@ SCORE_KEYS: tuple[ScoreKey, ...] = ("weight_kg", "volume_m3", "comfort_c", "cost
 
 
 @dataclass(frozen=True)
-class FiveScores:
-    """The five scores and the limit of one quilt or of many, and what they were found from."""
+class _Scores:
+    """The five scores and the limit, each a float or one value per variant; parts sum to the whole."""
 
     weight_kg: Number
     volume_m3: Number
@@ -48,25 +48,21 @@ class FiveScores:
     work_parts_min: dict[str, Number]
     loft: Loft
     bill: Bill
+
+
+@dataclass(frozen=True)
+class FiveScores(_Scores):
+    """The scores of one quilt or of many, and what warmth was found from: all that a sweep needs."""
+
     places: Ways
     conductances_w_m2k: dict[float, Number]
     """Of the quilt, by the air at which each is taken."""
 
 
 @dataclass(frozen=True)
-class Score:
-    """The scores and the limit, each a float or one value per variant; parts sum to the whole."""
+class Score(_Scores):
+    """The scores with where the heat goes, and what else a maker asks of one quilt."""
 
-    weight_kg: Number
-    volume_m3: Number
-    comfort_c: Number
-    limit_c: Number
-    cost: Number
-    work_h: Number
-    weight_parts_kg: dict[str, Number]
-    volume_parts_m3: dict[str, Number]
-    cost_parts: dict[str, Number]
-    work_parts_min: dict[str, Number]
     heat_parts_w: dict[str, Number]
     joint_count: Number
     tape_m: Number
@@ -76,8 +72,6 @@ class Score:
     body_cover: Number
     resistance_m2k_w: Number
     tare_kg: Number
-    loft: Loft
-    bill: Bill
 
 
 def five_scores(q: Quantities) -> FiveScores:
@@ -123,16 +117,7 @@ def score(q: Quantities) -> Score:
     five = five_scores(q)
     loft, bill, weight_parts = five.loft, five.bill, five.weight_parts_kg
     return Score(
-        weight_kg=five.weight_kg,
-        volume_m3=five.volume_m3,
-        comfort_c=five.comfort_c,
-        limit_c=five.limit_c,
-        cost=five.cost,
-        work_h=five.work_h,
-        weight_parts_kg=weight_parts,
-        volume_parts_m3=five.volume_parts_m3,
-        cost_parts=five.cost_parts,
-        work_parts_min=five.work_parts_min,
+        **{each.name: getattr(five, each.name) for each in fields(_Scores)},
         heat_parts_w=heat_paths(q, loft, five.places),
         joint_count=_total([joint.pieces for joint in bill.joints]),
         tape_m=_total([joint.tape_m for joint in bill.joints]),
@@ -142,8 +127,6 @@ def score(q: Quantities) -> Score:
         body_cover=covered_share(q, loft),
         resistance_m2k_w=1 / five.conductances_w_m2k[RESISTANCE_AIR_C],
         tare_kg=five.weight_kg - weight_parts["fill"] - weight_parts["beyond the quilt"],
-        loft=loft,
-        bill=bill,
     )
 
 

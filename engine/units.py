@@ -26,6 +26,8 @@ HOUR = 3600.0
 CLO = 0.155
 TOG = 0.1
 KELVIN_OFFSET = 273.15
+KELVIN_PER_FAHRENHEIT = 1 / 1.8
+FAHRENHEIT_AT_0_C = 32.0
 CUBIC_FOOT_PER_MINUTE_PER_SQUARE_FOOT = 0.3048 / MINUTE
 NEWTON_PER_25_MM = 1 / 0.025
 STANDARD_GRAVITY_M_S2 = 9.80665
@@ -38,7 +40,7 @@ def fahrenheit(temperature_c: Number) -> Number:
     Units   degC -> degF
     Source  definition
     """
-    return temperature_c * 1.8 + 32.0
+    return temperature_c / KELVIN_PER_FAHRENHEIT + FAHRENHEIT_AT_0_C
 
 
 def celsius(temperature_f: Number) -> Number:
@@ -47,4 +49,4 @@ def celsius(temperature_f: Number) -> Number:
     Units   degF -> degC
     Source  definition
     """
-    return (temperature_f - 32.0) / 1.8
+    return (temperature_f - FAHRENHEIT_AT_0_C) * KELVIN_PER_FAHRENHEIT

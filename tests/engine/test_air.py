@@ -1,5 +1,6 @@
 """Air of whole quilts: times worked by hand, what makers see, and what a push pulls at."""
 
+from dataclasses import replace
 from math import inf, isinf
 
 import pytest
@@ -38,6 +39,12 @@ def test_calendered_ends_are_slower_by_their_permeability():
     # 40 against 5 mm/s at 100 Pa.
     assert slow.ruler_s / air(FILM).ruler_s == pytest.approx(8)
     assert slow.squeeze_out_s / air(FILM).squeeze_out_s == pytest.approx(8)
+
+
+def test_where_the_air_is_slower_than_the_down_the_ruler_waits_for_the_air():
+    tight = replace(air(FILM), ruler_s=10 * HOUR)
+    assert tight.to_the_ruler_s == (10 * HOUR, 10 * HOUR)
+    assert replace(tight, ruler_s=2 * HOUR).to_the_ruler_s == (2 * HOUR, 3 * HOUR)
 
 
 def test_the_time_to_squeeze_out_is_volume_over_flow():
