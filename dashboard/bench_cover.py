@@ -23,8 +23,8 @@ AS_YOU_GO_WHY = (
     "scale should show; where it shows something else, believe the scale and put it in as your own number."
 )
 SPARE = (
-    "Lengths of cloth to buy are those of the lay, section 4, in whole cuts of the shop; what that leaves for "
-    "the trial square is said below."
+    "Lengths of cloth to buy are those of the lay, section 4, in whole cuts of the shop; what that leaves "
+    "for the trial square is said below."
 )
 RUN_OUT = "Where the shop is out of it: "
 
